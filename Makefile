@@ -1,0 +1,49 @@
+# `make demo` runs the main job, `make test` passes the tests; both install what they need first.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+PIP := $(BIN)/python -m pip --disable-pip-version-check install --quiet
+OUT ?= demo-season
+
+.PHONY: demo test lint unit browser bench golden lock clean
+
+demo: $(VENV)/run.stamp
+	$(BIN)/bedwright demo --out $(OUT)
+
+test: lint unit
+
+lint: $(VENV)/dev.stamp
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+unit: $(VENV)/dev.stamp
+	$(BIN)/python -m pytest
+
+bench: $(VENV)/dev.stamp
+	$(BIN)/python -m benchmarks
+
+# Renews the golden files (our own output, kept to see what a change moves).
+golden: $(VENV)/dev.stamp
+	$(BIN)/python -m pytest tests/golden --renew-golden
+
+# Renews the locked, hashed lists of packages; needs uv.
+lock:
+	uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header \
+		--group build pyproject.toml -o requirements/run.txt
+	uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header \
+		--group dev pyproject.toml -o requirements/dev.txt
+
+$(VENV)/run.stamp: requirements/run.txt pyproject.toml
+	test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
+	$(PIP) --require-hashes -r requirements/run.txt
+	$(PIP) --no-deps --no-build-isolation -e .
+	touch $@
+
+$(VENV)/dev.stamp: requirements/dev.txt $(VENV)/run.stamp
+	$(PIP) --require-hashes -r requirements/dev.txt
+	touch $@
+
+clean:
+	rm -rf $(VENV) $(OUT) .mypy_cache .pytest_cache .ruff_cache .hypothesis .import_linter_cache

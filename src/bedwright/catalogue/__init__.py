@@ -1,0 +1,1 @@
+"""Crops and materials, every value with its source."""

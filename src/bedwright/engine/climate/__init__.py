@@ -1,0 +1,1 @@
+"""What the weather record says of the site."""

@@ -1,0 +1,1 @@
+"""The one function that runs the stages of the engine in order."""

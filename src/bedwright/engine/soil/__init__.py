@@ -1,0 +1,1 @@
+"""Soil tests, compost and feeding."""

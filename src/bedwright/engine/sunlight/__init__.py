@@ -1,0 +1,1 @@
+"""Direct sun that reaches each bed."""

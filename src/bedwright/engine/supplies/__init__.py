@@ -1,0 +1,1 @@
+"""Seed, plants and materials to order."""

@@ -1,0 +1,1 @@
+"""When each crop can go in, with its chance."""

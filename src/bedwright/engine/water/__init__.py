@@ -1,0 +1,1 @@
+"""Soil water and watering."""

@@ -1,0 +1,62 @@
+"""Permitted ranges of physical numbers, each written once.
+
+The reader, the printed schema, the guide and the forms read them from here.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """A closed range with its unit."""
+
+    low: float
+    high: float
+    unit: str
+
+    def __contains__(self, value: float) -> bool:
+        return math.isfinite(value) and self.low <= value <= self.high
+
+    def __str__(self) -> str:
+        return f"{self.low:g} to {self.high:g} {self.unit}".rstrip()
+
+
+LATITUDE_DEG = Bounds(-90, 90, "degrees north")
+LONGITUDE_DEG = Bounds(-180, 180, "degrees east")
+ELEVATION_M = Bounds(-430, 6000, "m")
+BEARING_DEG = Bounds(0, 360, "degrees clockwise from north")
+POSITION_M = Bounds(-2000, 2000, "m")
+BED_LENGTH_M = Bounds(0.3, 60, "m")
+BED_WIDTH_M = Bounds(0.2, 12, "m")
+BED_RADIUS_M = Bounds(0.15, 10, "m")
+BED_HEIGHT_M = Bounds(0, 1.5, "m")
+SOIL_DEPTH_M = Bounds(0.05, 3, "m")
+SUPPORT_HEIGHT_M = Bounds(0.3, 4, "m")
+FEATURE_HEIGHT_M = Bounds(0, 60, "m")
+PATH_WIDTH_M = Bounds(0.1, 10, "m")
+SPACING_CM = Bounds(1, 400, "cm")
+SOW_DEPTH_MM = Bounds(0, 200, "mm")
+DAYS_TO_MATURITY_DAYS = Bounds(10, 400, "days")
+HEIGHT_CM = Bounds(1, 500, "cm")
+AMOUNT_PLANTS = Bounds(1, 20000, "plants")
+AMOUNT_ROW_M = Bounds(0.1, 2000, "m of row")
+AMOUNT_HARVEST_KG = Bounds(0.05, 5000, "kg")
+PRIORITY = Bounds(1, 5, "(1 nice to have, 5 must have)")
+SUCCESSIONS = Bounds(1, 20, "sowings")
+FROST_RISK_PCT = Bounds(1, 50, "percent")
+CHANCE_WANTED_PCT = Bounds(50, 99, "percent")
+HOURS_PER_WEEK = Bounds(0, 2000, "h a week")
+SOIL_PH = Bounds(3, 10, "pH")
+SOIL_NUTRIENT_MG_KG = Bounds(0, 5000, "mg/kg")
+ORGANIC_MATTER_PCT = Bounds(0, 80, "percent")
+LEAD_MG_KG = Bounds(0, 20000, "mg/kg")
+SEED_MASS_G = Bounds(0, 50000, "g")
+SEED_COUNT = Bounds(0, 1000000, "seeds")
+GERMINATION_TEST_SEEDS = Bounds(1, 1000, "seeds")
+DONATION_KG = Bounds(0, 20000, "kg")
+YEAR = Bounds(1900, 2200, "")
+TAP_FLOW_L_MIN = Bounds(0.5, 100, "L/min")
+STOCK_QUANTITY = Bounds(0, 1000000, "")

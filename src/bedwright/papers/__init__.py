@@ -1,0 +1,1 @@
+"""Drawings, sheets, labels, cards, calendars and tables of a season plan."""

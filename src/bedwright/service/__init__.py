@@ -1,0 +1,1 @@
+"""Use cases: the one place that joins reading, planning and writing."""

@@ -1,0 +1,1 @@
+"""Reading and writing garden books, weather records and season files."""
