@@ -191,6 +191,9 @@ class OrderLine:
     order_by: date
     """Latest day to order, so that it is here when first needed."""
     origins: tuple[Origin, ...]
+    packet_seeds: int | None = None
+    """Seeds in one packet as stated in the book; None where it is not stated."""
+    n_packets_to_buy: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,1 +1,5 @@
 """Tasks and hours."""
+
+from bedwright.engine.work.tasks import TASK_SOURCES, tasks_of
+
+__all__ = ["TASK_SOURCES", "tasks_of"]
