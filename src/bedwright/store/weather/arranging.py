@@ -182,6 +182,8 @@ def _drop_crossed(
 
 def _check_enough(values: dict[Quantity, FloatArray], faults: Faults) -> None:
     for quantity in NEEDED:
+        if quantity not in values and faults:
+            continue  # the reader has told why it is not there
         n_values = int((~np.isnan(values[quantity])).sum()) if quantity in values else 0
         if n_values < N_DAYS_OF_A_YEAR:
             hint = "" if n_values else "Choose a station that observes it."

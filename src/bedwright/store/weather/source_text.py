@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 from pathlib import Path
 
 from bedwright.store.weather.faults import Faults
@@ -54,7 +55,7 @@ def _decoded(content: bytes, faults: Faults) -> str | None:
     if b"\x00" in content:
         faults.add("file", "whole file", "binary content", EXPECTED)
         return None
-    if not content.strip():
+    if not content.removeprefix(codecs.BOM_UTF8).strip():
         faults.add("file", "whole file", "an empty file", EXPECTED)
         return None
     try:
