@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from bedwright.model.book import Way
+from bedwright.model.book import Variety, Way
 from bedwright.model.source import Source, Standing
 
 CropKind = Literal["vegetable", "herb", "flower", "cover crop"]
@@ -16,6 +16,8 @@ MaturityBasis = Literal["sowing", "setting out"]
 Roots = Literal["tease", "leave undisturbed"]
 StemDepth = Literal["bury to first leaves", "level with the cell", "crown level with the soil"]
 SupportNeed = Literal["none", "cane", "netting", "trellis"]
+PlantingStock = Literal["seed", "young plant", "tuber", "clove", "set", "slip", "crown", "runner"]
+"""What goes into the ground; `buy` of garlic means cloves, not young plants."""
 Effect = Literal["beneficial", "harmful", "none-found"]
 Grade = Literal["A", "B", "C"]
 
@@ -120,6 +122,7 @@ class Crop:
     """Words for the card; empty where none is known, never a promise that there is none."""
     water: WaterFacts | None
     facts: tuple[Fact, ...]
+    planting_stock: PlantingStock = "seed"
 
     def facts_of(self, quantity: str) -> tuple[Fact, ...]:
         """Every fact of a quantity, the used one first."""
@@ -152,3 +155,61 @@ class Catalogue:
     """By name, in alphabetical order."""
     neighbours: tuple[NeighbourFinding, ...]
     sources: Mapping[str, Source]
+
+
+PACKET = "PACKET"
+"""Source id of values printed on the seed packet."""
+
+
+def with_packet(crop: Crop, variety: Variety) -> Crop:
+    """The crop with what the packet states in place of the catalogue's values.
+
+    Parameters
+    ----------
+    crop : Crop
+        Crop of the catalogue.
+    variety : Variety
+        Variety with the packet's figures; None where it states nothing.
+
+    Returns
+    -------
+    Crop
+        Same crop; each stated figure is the used fact of its quantity, with standing
+        `packet`, and the catalogue's facts stay listed unused. A packet's days to maturity
+        are one figure, so low equals high; it counts them from the same day as the
+        catalogue does, since packets seldom say.
+
+    Source
+    ------
+    The packet, entered in the garden book (source id `PACKET`).
+    """
+    days = variety.days_to_maturity_days
+    printed = (
+        ("days_to_maturity", days, "days", crop.maturity_basis),
+        ("in_row_spacing_cm", variety.in_row_spacing_cm, "cm", ""),
+        ("bed_row_spacing_cm", variety.row_spacing_cm, "cm", ""),
+        ("sow_depth_mm", variety.sow_depth_mm, "mm", ""),
+        ("mature_height_cm", variety.height_cm, "cm", ""),
+    )
+    locator = f"packet of {variety.name}"
+    stated = tuple(
+        Fact(quantity, value, value, text, unit, PACKET, locator, "packet", used=True)
+        for quantity, value, unit, text in printed
+        if value is not None
+    )
+    overridden = {fact.quantity for fact in stated}
+    kept = (replace(fact, used=False) if fact.quantity in overridden else fact for fact in crop.facts)
+    depth_mm = variety.sow_depth_mm
+    return replace(
+        crop,
+        days_to_maturity_days=crop.days_to_maturity_days if days is None else (days, days),
+        in_row_spacing_m=_metres(variety.in_row_spacing_cm, crop.in_row_spacing_m),
+        row_spacing_m=_metres(variety.row_spacing_cm, crop.row_spacing_m),
+        sow_depth_mm=crop.sow_depth_mm if depth_mm is None else depth_mm,
+        height_m=_metres(variety.height_cm, crop.height_m),
+        facts=(*stated, *kept),
+    )
+
+
+def _metres(stated_cm: float | None, otherwise_m: float) -> float:
+    return otherwise_m if stated_cm is None else stated_cm / 100
