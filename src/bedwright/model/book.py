@@ -133,6 +133,8 @@ class History:
     bed_code: str
     year: int
     crops: tuple[str, ...]
+    families: tuple[str, ...] = ()
+    """Botanical families remembered without the crop, such as "Brassicaceae"."""
 
 
 @dataclass(frozen=True, slots=True)

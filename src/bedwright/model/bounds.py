@@ -21,7 +21,13 @@ class Bounds:
         return math.isfinite(value) and self.low <= value <= self.high
 
     def __str__(self) -> str:
-        return f"{self.low:g} to {self.high:g} {self.unit}".rstrip()
+        return f"{plain_number(self.low)} to {plain_number(self.high)} {self.unit}".rstrip()
+
+
+def plain_number(value: float) -> str:
+    """A number in at most six significant digits, never in powers of ten."""
+    rounded = float(f"{value:.6g}")
+    return str(int(rounded)) if rounded.is_integer() else f"{rounded:.9f}".rstrip("0")
 
 
 LATITUDE_DEG = Bounds(-90, 90, "degrees north")
@@ -33,16 +39,20 @@ BED_LENGTH_M = Bounds(0.3, 60, "m")
 BED_WIDTH_M = Bounds(0.2, 12, "m")
 BED_RADIUS_M = Bounds(0.15, 10, "m")
 BED_HEIGHT_M = Bounds(0, 1.5, "m")
+SUN_H = Bounds(0, 24, "h a day")
 SOIL_DEPTH_M = Bounds(0.05, 3, "m")
 SUPPORT_HEIGHT_M = Bounds(0.3, 4, "m")
 FEATURE_HEIGHT_M = Bounds(0, 60, "m")
-PATH_WIDTH_M = Bounds(0.1, 10, "m")
+PATH_WIDTH_M = Bounds(0.01, 10, "m")
+CROWN_RADIUS_M = Bounds(0.1, 25, "m")
+CROWN_BASE_M = Bounds(0, 30, "m")
+SITE_SPREAD_M = Bounds(0, 500, "m from the middle of the beds")
 SPACING_CM = Bounds(1, 400, "cm")
 SOW_DEPTH_MM = Bounds(0, 200, "mm")
 DAYS_TO_MATURITY_DAYS = Bounds(10, 400, "days")
 HEIGHT_CM = Bounds(1, 500, "cm")
 AMOUNT_PLANTS = Bounds(1, 20000, "plants")
-AMOUNT_ROW_M = Bounds(0.1, 2000, "m of row")
+AMOUNT_ROW_M = Bounds(0.1, 2000, "m")
 AMOUNT_HARVEST_KG = Bounds(0.05, 5000, "kg")
 PRIORITY = Bounds(1, 5, "(1 nice to have, 5 must have)")
 SUCCESSIONS = Bounds(1, 20, "sowings")
@@ -58,5 +68,27 @@ SEED_COUNT = Bounds(0, 1000000, "seeds")
 GERMINATION_TEST_SEEDS = Bounds(1, 1000, "seeds")
 DONATION_KG = Bounds(0, 20000, "kg")
 YEAR = Bounds(1900, 2200, "")
+MONTH = Bounds(1, 12, "")
+SEASON_REACH_DAYS = Bounds(0, 730, "days after the season's start")
 TAP_FLOW_L_MIN = Bounds(0.5, 100, "L/min")
-STOCK_QUANTITY = Bounds(0, 1000000, "")
+STOCK_L = Bounds(0, 1000000, "L")
+STOCK_KG = Bounds(0, 1000000, "kg")
+STOCK_M = Bounds(0, 100000, "m")
+STOCK_PIECES = Bounds(0, 1000000, "pieces")
+
+# How much of each thing one book may hold: far more than any garden needs, so that a
+# document gone wrong is refused in words and never by running out of memory.
+NAME_LENGTH = Bounds(1, 80, "characters")
+CODE_LENGTH = Bounds(1, 40, "characters")
+BED_CODE_LENGTH = Bounds(1, 6, "characters")
+NOTE_LENGTH = Bounds(1, 4000, "characters")
+N_BEDS = Bounds(1, 200, "beds")
+N_FEATURES = Bounds(0, 500, "features")
+N_VERTICES = Bounds(3, 200, "vertices")
+N_FEATURE_VERTICES = Bounds(1, 200, "vertices")
+N_WISHES = Bounds(0, 1000, "wishes")
+N_HISTORY = Bounds(0, 5000, "entries")
+N_ENTRIES = Bounds(0, 1000, "entries")
+BOOK_BYTES = Bounds(1, 1_000_000, "bytes")
+BOOK_VALUES = Bounds(1, 100_000, "values")
+BOOK_DEPTH = Bounds(1, 30, "levels")

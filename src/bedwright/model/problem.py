@@ -14,7 +14,7 @@ class Problem:
     """Counted from 1; None if the fault is of the file as a whole."""
     column: int | None
     where: str
-    """Path of the value, such as `beds[3].width_m`."""
+    """Path of the value, such as `beds[3].rectangle.width_m`; entries of a list count from 1."""
     got: str
     expected: str
     hint: str = ""

@@ -1,0 +1,207 @@
+"""Conversions between SI and US customary units, written once.
+
+Source
+------
+NIST Special Publication 811 (2008 edition), Guide for the Use of the International System
+of Units, Appendix B.8: the inch, foot, pound (avoirdupois), ounce, US gallon, square foot
+and cubic yard are exact multiples of SI units there, or exact products of those that are.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+MM_PER_INCH = 25.4
+CM_PER_INCH = 2.54
+M_PER_FOOT = 0.3048
+KG_PER_POUND = 0.45359237
+G_PER_OUNCE = 28.349523125
+"""One sixteenth of a pound."""
+L_PER_US_GALLON = 3.785411784
+"""231 cubic inches."""
+M2_PER_SQUARE_FOOT = 0.09290304
+M3_PER_CUBIC_YARD = 0.764554857984
+INCHES_PER_FOOT = 12
+
+Quantity = Literal["length", "mass", "volume", "mass fraction"]
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit as it ends a name (`length_ft`) and as it is printed (`ft`)."""
+
+    suffix: str
+    symbol: str
+    quantity: Quantity
+    size: Fraction
+    """In metres, kilograms, litres or milligrams per kilogram; exact."""
+
+
+UNITS: tuple[Unit, ...] = (
+    Unit("m", "m", "length", Fraction(1)),
+    Unit("cm", "cm", "length", Fraction(1, 100)),
+    Unit("mm", "mm", "length", Fraction(1, 1000)),
+    Unit("ft", "ft", "length", Fraction("0.3048")),
+    Unit("in", "in", "length", Fraction("0.0254")),
+    Unit("kg", "kg", "mass", Fraction(1)),
+    Unit("g", "g", "mass", Fraction(1, 1000)),
+    Unit("lb", "lb", "mass", Fraction("0.45359237")),
+    Unit("oz", "oz", "mass", Fraction("0.028349523125")),
+    Unit("l", "L", "volume", Fraction(1)),
+    Unit("us_gal", "US gal", "volume", Fraction("3.785411784")),
+    Unit("mg_kg", "mg/kg", "mass fraction", Fraction(1)),
+    Unit("ppm", "ppm", "mass fraction", Fraction(1)),
+)
+
+
+def unit_of_symbol(symbol: str) -> Unit | None:
+    """The convertible unit printed as `symbol`; None where there is none."""
+    return next((unit for unit in UNITS if unit.symbol == symbol), None)
+
+
+def twins_of(unit: Unit) -> tuple[Unit, ...]:
+    """The other units of the same quantity."""
+    return tuple(other for other in UNITS if other.quantity == unit.quantity and other != unit)
+
+
+def convert(value: float, unit: Unit, to: Unit) -> float:
+    """A value in another unit of the same quantity.
+
+    Computed exactly on the shortest decimal of `value` and rounded once, so that 70 cm is
+    0.7 m and not 0.7000000000000001 m.
+
+    Raises
+    ------
+    ValueError
+        If the units measure different quantities or the value is not finite.
+    """
+    if unit.quantity != to.quantity:
+        raise ValueError(f"cannot convert {unit.symbol} to {to.symbol}")
+    if not math.isfinite(value):
+        raise ValueError(f"cannot convert {value} {unit.symbol}")
+    if unit == to:
+        return value
+    try:
+        return float(Fraction(repr(float(value))) * unit.size / to.size)
+    except OverflowError:
+        return math.copysign(math.inf, value)
+
+
+def feet_to_metres(length_ft: float) -> float:
+    """Length in metres [m]."""
+    return length_ft * M_PER_FOOT
+
+
+def metres_to_feet(length_m: float) -> float:
+    """Length in international feet [ft]."""
+    return length_m / M_PER_FOOT
+
+
+def inches_to_cm(length_in: float) -> float:
+    """Length in centimetres [cm]."""
+    return length_in * CM_PER_INCH
+
+
+def cm_to_inches(length_cm: float) -> float:
+    """Length in inches [in]."""
+    return length_cm / CM_PER_INCH
+
+
+def inches_to_mm(length_in: float) -> float:
+    """Length, or depth of water, in millimetres [mm]."""
+    return length_in * MM_PER_INCH
+
+
+def mm_to_inches(length_mm: float) -> float:
+    """Length, or depth of water, in inches [in]."""
+    return length_mm / MM_PER_INCH
+
+
+def feet_and_inches(length_m: float, *, parts_of_inch: int = 2) -> tuple[int, float]:
+    """Whole feet and the inches that remain, rounded to a part of an inch.
+
+    Parameters
+    ----------
+    length_m
+        Length to be read off a tape. [m], not negative
+    parts_of_inch
+        2 for half inches, 4 for quarters, 1 for whole inches.
+
+    Returns
+    -------
+    tuple
+        Feet, and inches from 0 to below 12. [ft, in]
+
+    Raises
+    ------
+    ValueError
+        If the length is negative or not finite.
+    """
+    if not (math.isfinite(length_m) and length_m >= 0):
+        raise ValueError(f"a length to measure out is finite and not negative; got {length_m} m")
+    parts = round(length_m / M_PER_FOOT * INCHES_PER_FOOT * parts_of_inch)
+    feet, rest = divmod(parts, INCHES_PER_FOOT * parts_of_inch)
+    return feet, rest / parts_of_inch
+
+
+def pounds_to_kg(mass_lb: float) -> float:
+    """Mass in kilograms [kg]."""
+    return mass_lb * KG_PER_POUND
+
+
+def kg_to_pounds(mass_kg: float) -> float:
+    """Mass in avoirdupois pounds [lb]."""
+    return mass_kg / KG_PER_POUND
+
+
+def ounces_to_g(mass_oz: float) -> float:
+    """Mass in grams [g]."""
+    return mass_oz * G_PER_OUNCE
+
+
+def g_to_ounces(mass_g: float) -> float:
+    """Mass in avoirdupois ounces [oz]."""
+    return mass_g / G_PER_OUNCE
+
+
+def us_gallons_to_litres(volume_us_gal: float) -> float:
+    """Volume in litres [L]."""
+    return volume_us_gal * L_PER_US_GALLON
+
+
+def litres_to_us_gallons(volume_l: float) -> float:
+    """Volume in US liquid gallons [US gal]."""
+    return volume_l / L_PER_US_GALLON
+
+
+def square_feet_to_m2(area_ft2: float) -> float:
+    """Area in square metres [m2]."""
+    return area_ft2 * M2_PER_SQUARE_FOOT
+
+
+def m2_to_square_feet(area_m2: float) -> float:
+    """Area in square feet [ft2]."""
+    return area_m2 / M2_PER_SQUARE_FOOT
+
+
+def cubic_yards_to_m3(volume_yd3: float) -> float:
+    """Volume of bulk material in cubic metres [m3]."""
+    return volume_yd3 * M3_PER_CUBIC_YARD
+
+
+def m3_to_cubic_yards(volume_m3: float) -> float:
+    """Volume of bulk material in cubic yards [yd3]."""
+    return volume_m3 / M3_PER_CUBIC_YARD
+
+
+def fahrenheit_to_celsius(temperature_f: float) -> float:
+    """Temperature in degrees Celsius [°C]."""
+    return (temperature_f - 32) / 1.8
+
+
+def celsius_to_fahrenheit(temperature_c: float) -> float:
+    """Temperature in degrees Fahrenheit [°F]."""
+    return temperature_c * 1.8 + 32

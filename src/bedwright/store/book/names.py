@@ -1,0 +1,79 @@
+"""Names in a book that must be known elsewhere: crops, families, beds, time zones."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
+
+from bedwright.model.crop import Catalogue
+from bedwright.store.book.fault import Faults
+from bedwright.store.book.near import nearest_hint
+from bedwright.store.book.nodes import quoted
+from bedwright.store.book.read import Value
+
+CropNamed = Callable[[str], str | None]
+"""The catalogue's name for a name or synonym; None where it is not known."""
+
+
+@dataclass(frozen=True, slots=True)
+class KnownCrops:
+    """The crops and families of a catalogue, and how a name is looked up in it."""
+
+    catalogue: Catalogue
+    named: CropNamed | None
+
+    def crop(self, entry: Value, faults: Faults) -> str:
+        """The catalogue's name of a crop; after adding a fault, the name as written."""
+        name = str(entry.value)
+        found = self._named(name)
+        if found is None:
+            hint = nearest_hint(name, self.catalogue.crops)
+            hint = hint or "See the list of crops for the names."
+            faults.at(entry, entry.where, quoted(name), "a crop of the catalogue", hint)
+        return found or name
+
+    def crops(self, entries: tuple[Value, ...], faults: Faults) -> tuple[str, ...]:
+        """Several crops."""
+        return tuple(self.crop(entry, faults) for entry in entries)
+
+    def families(self, entries: tuple[Value, ...], faults: Faults) -> tuple[str, ...]:
+        """Botanical families, with the catalogue's spelling."""
+        known = {crop.family.casefold(): crop.family for crop in self.catalogue.crops.values()}
+        found: list[str] = []
+        for entry in entries:
+            name = str(entry.value)
+            family = known.get(name.casefold())
+            if family is None:
+                hint = nearest_hint(name, sorted(known.values()))
+                faults.at(entry, entry.where, quoted(name), "a botanical family of the catalogue", hint)
+            found.append(family or name)
+        return tuple(found)
+
+    def _named(self, name: str) -> str | None:
+        if name in self.catalogue.crops:
+            return name
+        if self.named is not None:
+            return self.named(name)
+        plain = " ".join(name.split()).casefold()
+        return next((known for known in self.catalogue.crops if known.casefold() == plain), None)
+
+
+def known_beds(entries: tuple[Value, ...], codes: dict[str, Value], faults: Faults) -> None:
+    """Add a fault for every bed code that no bed has."""
+    for entry in entries:
+        code = str(entry.value)
+        if code not in codes:
+            hint = nearest_hint(code, codes)
+            faults.at(entry, entry.where, quoted(code), "the code of a bed of this book", hint)
+
+
+def known_time_zone(entry: Value, faults: Faults) -> ZoneInfo | None:
+    """The time zone of that name; None after adding a fault."""
+    name = str(entry.value)
+    try:
+        return ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        hint = nearest_hint(name, sorted(available_timezones()))
+        faults.at(entry, entry.where, quoted(name), "a time zone of the IANA list, as Europe/London", hint)
+        return None

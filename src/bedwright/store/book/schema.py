@@ -1,0 +1,441 @@
+"""The garden book described once: every key, its meaning, its bounds.
+
+The reader, the writer's layout, the JSON Schema and the printed reference derive from
+`GARDEN_BOOK`. Bounds come from `bedwright.model.bounds`.
+"""
+
+from __future__ import annotations
+
+from typing import get_args
+
+from bedwright.model import bounds
+from bedwright.model.book import (
+    FeatureKind,
+    PaperSize,
+    SupportKind,
+    Texture,
+    UnitSystem,
+    WateringReach,
+    Way,
+)
+from bedwright.model.ground import Side
+from bedwright.store.book.kinds import (
+    Choice,
+    Day,
+    Either,
+    Field,
+    Flag,
+    Group,
+    ListOf,
+    MonthDay,
+    Number,
+    Position,
+    Record,
+    Text,
+)
+
+BOOK_VERSION = 1
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+KEEP_PICKING = "keep picking"
+SWAPPED = "Latitude and longitude may be swapped."
+
+NAME = Text(bounds.NAME_LENGTH)
+NOTE = Text(bounds.NOTE_LENGTH, lines=True)
+BED_CODE = Text(
+    bounds.BED_CODE_LENGTH,
+    pattern=r"[A-Za-z][A-Za-z0-9-]*",
+    form="a short code: a letter, then letters, digits or hyphens, 1 to 6 characters",
+)
+CODE = Text(
+    bounds.CODE_LENGTH,
+    pattern=r"[A-Za-z0-9][A-Za-z0-9 ._-]*",
+    form="a code: letters, digits, spaces, full stops, hyphens or underscores, 1 to 40 characters",
+)
+CROP = NAME
+DAY = Day(bounds.YEAR)
+
+FEATURE = Record(
+    "feature",
+    (
+        Field("code", CODE, "Short code shown on the plan.", required=True),
+        Field("kind", Choice(get_args(FeatureKind)), "What it is.", required=True),
+        Field("name", NAME, "Its name on papers.", left_out="the kind"),
+        Field("at_m", Position(bounds.POSITION_M), "Where it stands, for a tree, tap or water butt."),
+        Field(
+            "vertices_m",
+            ListOf(Position(bounds.POSITION_M), bounds.N_FEATURE_VERTICES),
+            "Corner by corner: along a fence, wall, hedge, path or pipe, or round a building.",
+        ),
+        Field("height_m", Number(bounds.FEATURE_HEIGHT_M), "Height, for its shade.", left_out="0"),
+        Field(
+            "crown_radius_m", Number(bounds.CROWN_RADIUS_M), "From the trunk to the edge of a tree's crown."
+        ),
+        Field("width_m", Number(bounds.PATH_WIDTH_M), "Width of a path, hedge or wall; diameter of a butt."),
+        Field("crown_base_m", Number(bounds.CROWN_BASE_M), "Height of a tree's lowest leaves.", left_out="0"),
+        Field(
+            "leafless_months",
+            ListOf(Number(bounds.MONTH, whole=True), bounds.Bounds(0, 12, "months"), unique=True),
+            "Months without leaves, 1 for January.",
+            left_out="never leafless",
+        ),
+    ),
+    groups=(Group(("at_m", "vertices_m"), 1, 1), Group(("crown_radius_m", "width_m"), 0, 1)),
+    one_line=True,
+)
+
+SITE = Record(
+    "site",
+    (
+        Field("name", NAME, "Name of the garden.", required=True),
+        Field(
+            "latitude_deg",
+            Number(bounds.LATITUDE_DEG),
+            "Latitude, south negative.",
+            required=True,
+            slip=SWAPPED,
+        ),
+        Field(
+            "longitude_deg",
+            Number(bounds.LONGITUDE_DEG),
+            "Longitude, west negative.",
+            required=True,
+            slip=SWAPPED,
+        ),
+        Field("elevation_m", Number(bounds.ELEVATION_M), "Height above sea level.", required=True),
+        Field("time_zone", NAME, "Name in the IANA list, such as Europe/London.", required=True),
+        Field("units", Choice(get_args(UnitSystem)), "Units on screen and papers.", left_out="metric"),
+        Field("paper", Choice(get_args(PaperSize)), "Size of paper.", left_out="a4"),
+        Field("coordinator", NAME, "Name in the title block of drawings.", left_out="a blank line"),
+        Field("features", ListOf(FEATURE, bounds.N_FEATURES), "What else is on the site.", left_out="none"),
+    ),
+)
+
+SEASON = Record(
+    "season",
+    (
+        Field("start", DAY, "First day planned.", required=True),
+        Field(
+            "frost_risk_pct",
+            Number(bounds.FROST_RISK_PCT),
+            "Chance of a later frost you accept when tender plants go out.",
+            left_out="10",
+        ),
+        Field(
+            "chance_wanted_pct",
+            Number(bounds.CHANCE_WANTED_PCT),
+            "Share of recorded years in which a date must have worked.",
+            left_out="80",
+        ),
+    ),
+)
+
+STATED_FROST = Record(
+    "stated frost",
+    (
+        Field("last_spring", MonthDay(), "Last frost of spring, as you know it.", required=True),
+        Field("first_autumn", MonthDay(), "First frost of autumn, as you know it.", required=True),
+    ),
+    one_line=True,
+)
+
+WEATHER = Record(
+    "weather",
+    (
+        Field(
+            "file",
+            Text(bounds.Bounds(1, 400, "characters")),
+            "Daily record, a path inside the folder of the book.",
+        ),
+        Field(
+            "stated_frost",
+            STATED_FROST,
+            "Frost dates by hand, used only where there is no record; no chance is worked out from them.",
+        ),
+    ),
+    groups=(Group(("file", "stated_frost"), 1, 2),),
+)
+
+RECTANGLE = Record(
+    "rectangle",
+    (
+        Field("length_m", Number(bounds.BED_LENGTH_M), "Along the bearing.", required=True),
+        Field("width_m", Number(bounds.BED_WIDTH_M), "To the right of the bearing.", required=True),
+        Field("east_m", Number(bounds.POSITION_M), "Peg corner, east of the site datum.", required=True),
+        Field("north_m", Number(bounds.POSITION_M), "Peg corner, north of the site datum.", required=True),
+        Field(
+            "bearing_deg",
+            Number(bounds.BEARING_DEG),
+            "Direction of the long string line from the peg: 0 north, 90 east.",
+            required=True,
+        ),
+    ),
+    one_line=True,
+)
+POLYGON = Record(
+    "polygon",
+    (
+        Field(
+            "vertices_m",
+            ListOf(Position(bounds.POSITION_M), bounds.N_VERTICES),
+            "Corners in order round the bed; the last joins the first.",
+            required=True,
+        ),
+        Field(
+            "bearing_deg", Number(bounds.BEARING_DEG), "Direction of the rows' string line.", required=True
+        ),
+    ),
+    one_line=True,
+)
+CIRCLE = Record(
+    "circle",
+    (
+        Field("radius_m", Number(bounds.BED_RADIUS_M), "From centre to edge.", required=True),
+        Field("east_m", Number(bounds.POSITION_M), "Centre, east of the site datum.", required=True),
+        Field("north_m", Number(bounds.POSITION_M), "Centre, north of the site datum.", required=True),
+        Field("bearing_deg", Number(bounds.BEARING_DEG), "Direction of the rows' string line.", left_out="0"),
+    ),
+    one_line=True,
+)
+
+SUPPORT = Record(
+    "support",
+    (
+        Field("kind", Choice(get_args(SupportKind)), "What climbs or is tied to it.", required=True),
+        Field("side", Choice(get_args(Side)), "Side of the bed it stands on.", required=True),
+        Field(
+            "height_m", Number(bounds.SUPPORT_HEIGHT_M), "Height above the soil of the bed.", required=True
+        ),
+    ),
+    one_line=True,
+)
+
+SOIL_TEST = Record(
+    "soil test",
+    (
+        Field("sampled_on", DAY, "Day the sample was taken.", required=True),
+        Field("laboratory", NAME, "Who measured it.", required=True),
+        Field("ph", Number(bounds.SOIL_PH), "Acidity."),
+        Field("p_mg_kg", Number(bounds.SOIL_NUTRIENT_MG_KG), "Phosphorus, as the element."),
+        Field("k_mg_kg", Number(bounds.SOIL_NUTRIENT_MG_KG), "Potassium, as the element."),
+        Field("organic_matter_pct", Number(bounds.ORGANIC_MATTER_PCT), "Organic matter."),
+        Field("lead_mg_kg", Number(bounds.LEAD_MG_KG), "Lead."),
+        Field("extraction", NAME, "Extraction method named on the report.", left_out="not stated"),
+    ),
+    one_line=True,
+)
+
+SIDES = ListOf(Choice(get_args(Side)), bounds.Bounds(1, 4, "sides"), unique=True)
+BED = Record(
+    "bed",
+    (
+        Field("code", BED_CODE, "Code on plan, sheets and pegs; rows are numbered after it.", required=True),
+        Field("name", NAME, "Name of the bed.", left_out="no name"),
+        Field("rectangle", RECTANGLE, "A bed with four corners."),
+        Field("polygon", POLYGON, "A bed of any other shape with straight edges."),
+        Field("circle", CIRCLE, "A round bed."),
+        Field("texture", Choice(get_args(Texture)), "Soil type (FAO-56 Table 19).", required=True),
+        Field("raised_m", Number(bounds.BED_HEIGHT_M), "Height of a raised bed's sides.", left_out="0"),
+        Field(
+            "soil_depth_m", Number(bounds.SOIL_DEPTH_M), "Depth roots can reach.", left_out="no known limit"
+        ),
+        Field("supports", ListOf(SUPPORT, bounds.N_ENTRIES), "Lasting supports.", left_out="none"),
+        Field("reach", SIDES, "Sides it can be worked from.", left_out="all four sides"),
+        Field("watering", Choice(get_args(WateringReach)), "What reaches it with water.", left_out="hose"),
+        Field(
+            "sun_h",
+            Number(bounds.SUN_H),
+            "Hours of direct sun seen there in June (December in the south); overrules the computed hours.",
+            left_out="computed",
+        ),
+        Field("soil_test", SOIL_TEST, "A laboratory's report.", left_out="none"),
+        Field("use", NAME, "Purpose, such as school bed.", left_out="none"),
+    ),
+    groups=(Group(("rectangle", "polygon", "circle"), 1, 1),),
+)
+
+HISTORY = Record(
+    "history",
+    (
+        Field("bed", BED_CODE, "Code of the bed.", required=True),
+        Field("year", Number(bounds.YEAR, whole=True), "Year the crop was there.", required=True),
+        Field("crops", ListOf(CROP, bounds.N_ENTRIES, unique=True), "Crops that stood there."),
+        Field(
+            "families", ListOf(NAME, bounds.N_ENTRIES, unique=True), "Families, where only these are known."
+        ),
+    ),
+    groups=(Group(("crops", "families"), 1, 2),),
+    one_line=True,
+)
+
+VARIETY = Record(
+    "variety",
+    (
+        Field("name", NAME, "Name on the packet.", required=True),
+        Field(
+            "days_to_maturity_days",
+            Number(bounds.DAYS_TO_MATURITY_DAYS),
+            "As printed.",
+            left_out="as the crop",
+        ),
+        Field("in_row_spacing_cm", Number(bounds.SPACING_CM), "As printed.", left_out="as the crop"),
+        Field("row_spacing_cm", Number(bounds.SPACING_CM), "As printed.", left_out="as the crop"),
+        Field("sow_depth_mm", Number(bounds.SOW_DEPTH_MM), "As printed.", left_out="as the crop"),
+        Field("height_cm", Number(bounds.HEIGHT_CM), "As printed.", left_out="as the crop"),
+    ),
+    one_line=True,
+)
+BED_CODES = ListOf(BED_CODE, bounds.N_BEDS, unique=True)
+WISH_BEDS = Record(
+    "beds of a wish",
+    (
+        Field("only", BED_CODES, "Only in these beds."),
+        Field("not", BED_CODES, "In none of these beds."),
+    ),
+    groups=(Group(("only", "not"), 1, 2),),
+    one_line=True,
+)
+HARVEST = Record(
+    "harvest",
+    (
+        Field("from", DAY, "First day the harvest is wanted.", left_out="any day"),
+        Field("to", DAY, "Last day the harvest is wanted.", left_out="any day"),
+    ),
+    groups=(Group(("from", "to"), 1, 2),),
+    one_line=True,
+)
+WISH = Record(
+    "wish",
+    (
+        Field("crop", CROP, "Name of the crop.", required=True),
+        Field("plants", Number(bounds.AMOUNT_PLANTS, whole=True), "Plants wanted."),
+        Field("row_m", Number(bounds.AMOUNT_ROW_M), "Row wanted."),
+        Field("harvest_kg", Number(bounds.AMOUNT_HARVEST_KG), "Harvest wanted."),
+        Field("variety", Either(NAME, VARIETY), "Variety, with its packet's values.", left_out="any"),
+        Field("priority", Number(bounds.PRIORITY, whole=True), "5 is most wanted.", left_out="3"),
+        Field("way", Choice(get_args(Way)), "Sown in place, raised here, or bought.", left_out="usual way"),
+        Field("beds", WISH_BEDS, "Where it may stand.", left_out="anywhere"),
+        Field("harvest", HARVEST, "When it is wanted.", left_out="any time"),
+        Field(
+            "successions",
+            Either(Number(bounds.SUCCESSIONS, whole=True), Choice((KEEP_PICKING,))),
+            "Number of sowings, each of the amount above; or as many as keep the harvest going.",
+            left_out="1",
+        ),
+        Field("code", CODE, "Code of the wish.", left_out="crop and number, such as carrot-2"),
+        Field("note", NOTE, "Anything to remember.", left_out="none"),
+    ),
+    groups=(Group(("plants", "row_m", "harvest_kg"), 1, 1),),
+)
+
+PAIR = ListOf(CROP, bounds.Bounds(2, 2, "crops"), unique=True)
+NEIGHBOUR = Record(
+    "neighbours",
+    (
+        Field("together", PAIR, "Two crops you want beside each other."),
+        Field("apart", PAIR, "Two crops you want apart."),
+        Field("reason", NAME, "Why.", left_out="none"),
+    ),
+    groups=(Group(("together", "apart"), 1, 1),),
+    one_line=True,
+)
+
+PERIOD = Record(
+    "period",
+    (
+        Field("name", NAME, "What it is.", required=True),
+        Field("start", DAY, "First day.", required=True),
+        Field("end", DAY, "Last day.", required=True),
+    ),
+    one_line=True,
+)
+GOALS = Record(
+    "goals",
+    (
+        Field("teaching", NOTE, "What people should learn.", left_out="none"),
+        Field("donation_kg", Number(bounds.DONATION_KG), "Food to give away this season.", left_out="0"),
+        Field(
+            "donation_weekdays",
+            ListOf(Choice(WEEKDAYS), bounds.Bounds(0, 7, "weekdays"), unique=True),
+            "Days food is given away.",
+            left_out="none",
+        ),
+        Field(
+            "quiet_weeks",
+            ListOf(PERIOD, bounds.N_ENTRIES),
+            "Weeks in which little can be done.",
+            left_out="none",
+        ),
+    ),
+)
+HANDS = Record(
+    "people",
+    (
+        Field("name", NAME, "Person or group.", required=True),
+        Field(
+            "hours_per_week", Number(bounds.HOURS_PER_WEEK), "Hours promised, all together.", required=True
+        ),
+        Field("start", DAY, "First day.", required=True),
+        Field("end", DAY, "Last day.", required=True),
+        Field("paid", Flag(), "Whether the hours are paid.", left_out="false"),
+    ),
+    one_line=True,
+)
+GERMINATION_TEST = Record(
+    "germination test",
+    (
+        Field("sown", Number(bounds.GERMINATION_TEST_SEEDS, whole=True), "Seeds tested.", required=True),
+        Field("sprouted", Number(bounds.SEED_COUNT, whole=True), "Seeds that sprouted.", required=True),
+    ),
+    one_line=True,
+)
+SEED_LOT = Record(
+    "seed lot",
+    (
+        Field("code", CODE, "Code on the packet or tin.", required=True),
+        Field("crop", CROP, "Name of the crop.", required=True),
+        Field("variety", NAME, "Name on the packet.", left_out="none"),
+        Field("packed_year", Number(bounds.YEAR, whole=True), "Year it was packed for.", required=True),
+        Field("mass_g", Number(bounds.SEED_MASS_G), "Mass left.", left_out="not known"),
+        Field("count", Number(bounds.SEED_COUNT, whole=True), "Seeds left.", left_out="not known"),
+        Field("germination_test", GERMINATION_TEST, "Your own test.", left_out="none"),
+    ),
+    one_line=True,
+)
+STOCK = Record(
+    "stock",
+    (
+        Field("material", NAME, "What it is.", required=True),
+        Field("quantity_l", Number(bounds.STOCK_L), "By volume."),
+        Field("quantity_kg", Number(bounds.STOCK_KG), "By mass."),
+        Field("quantity_m", Number(bounds.STOCK_M), "By length."),
+        Field("pieces", Number(bounds.STOCK_PIECES), "By number."),
+    ),
+    groups=(Group(("quantity_l", "quantity_kg", "quantity_m", "pieces"), 1, 1),),
+    one_line=True,
+)
+
+GARDEN_BOOK = Record(
+    "garden book",
+    (
+        Field(
+            "garden_book",
+            Number(bounds.Bounds(BOOK_VERSION, BOOK_VERSION, "(version of this form)"), whole=True),
+            "Version of this form.",
+            left_out=str(BOOK_VERSION),
+        ),
+        Field("site", SITE, "Where the garden is.", required=True),
+        Field("season", SEASON, "What is planned, and at which risk.", required=True),
+        Field("weather", WEATHER, "The record of its weather.", required=True),
+        Field("beds", ListOf(BED, bounds.N_BEDS), "The ground to plant.", required=True),
+        Field("history", ListOf(HISTORY, bounds.N_HISTORY), "What stood where.", left_out="not known"),
+        Field(
+            "wishes", ListOf(WISH, bounds.N_WISHES), "What is wanted; may be an empty list.", required=True
+        ),
+        Field("neighbours", ListOf(NEIGHBOUR, bounds.N_ENTRIES), "Your own rules.", left_out="none"),
+        Field("goals", GOALS, "What the season is for.", left_out="none"),
+        Field("people", ListOf(HANDS, bounds.N_ENTRIES), "Hours promised.", left_out="not known"),
+        Field("seed_drawer", ListOf(SEED_LOT, bounds.N_ENTRIES), "Seed on hand.", left_out="empty"),
+        Field("stock", ListOf(STOCK, bounds.N_ENTRIES), "Materials on hand.", left_out="none"),
+        Field("note", NOTE, "Anything to remember.", left_out="none"),
+    ),
+)
