@@ -26,6 +26,8 @@ CROSSED_SHARE = 0.005
 """Share of days whose minimum may lie above the maximum before the columns look swapped (own choice)."""
 COVERED_SHARE = 0.5
 """Share of the days from first to last that must have a row; else a year is mistyped (own choice)."""
+COOLEST_SUMMER_C = 10.0
+"""Where no month has a mean of 10 °C, Köppen's polar climates begin (from memory); here no single day has."""
 HUMIDITY_SLACK_PCT = 5.0
 """Sensors in saturated air read a little above 100 percent (common practice, no source)."""
 
@@ -39,6 +41,8 @@ def weather_record(read: DailyValues, faults: Faults) -> WeatherRecord | None:
         _check_range(read, quantity, column, faults)
     _drop_crossed(read, values, notes, faults)
     _check_enough(values, faults)
+    if not faults:  # swapped or mistyped columns would look cold as well
+        _check_warmth(values, faults)
     usable = np.flatnonzero(read.days != NO_DAY)
     _check_dates(read, usable, faults)
     if faults or not usable.size:
@@ -189,6 +193,15 @@ def _check_enough(values: dict[Quantity, FloatArray], faults: Faults) -> None:
             hint = "" if n_values else "Choose a station that observes it."
             expected = f"at least {N_DAYS_OF_A_YEAR}, one full year"
             faults.add("too short", LABELS[quantity], f"{n_values} days with a value", expected, hint)
+
+
+def _check_warmth(values: dict[Quantity, FloatArray], faults: Faults) -> None:
+    """Figures in °C under a heading of °F look like a place colder than any garden."""
+    highest_c = float(np.nanmax(values["tmax_c"], initial=-np.inf)) if "tmax_c" in values else np.nan
+    if -np.inf < highest_c < COOLEST_SUMMER_C:
+        got = f"no day above {highest_c:.1f} °C in the whole record"
+        expected = f"a summer with days above {COOLEST_SUMMER_C:g} °C"
+        faults.add("too cold", LABELS["tmax_c"], got, expected, "The unit in the heading may be wrong.")
 
 
 def _check_dates(read: DailyValues, usable: DayArray, faults: Faults) -> None:

@@ -15,7 +15,7 @@ HEADER = "date,tmin_c,tmax_c,rain_mm"
 
 
 def plain_rows() -> list[str]:
-    return [f"{day},-1.5,8.25,0.4" for day in DAYS]
+    return [f"{day},-1.5,18.25,0.4" for day in DAYS]
 
 
 def read(text: str, tmp_path: Path, *, encoding: str = "utf-8") -> WeatherRecord:
@@ -42,7 +42,7 @@ def test_the_plain_layout_is_read_as_it_stands(tmp_path: Path) -> None:
     assert record.dates.size == N_DAYS
     assert str(record.dates[0]) == "2019-11-01"
     assert set(record.tmin_c) == {-1.5}
-    assert set(record.tmax_c) == {8.25}
+    assert set(record.tmax_c) == {18.25}
     assert set(record.rain_mm) == {0.4}
 
 
@@ -94,7 +94,7 @@ def test_the_height_of_the_anemometer_is_read_from_the_name(
 @pytest.mark.parametrize("missing", ["", "NaN", "NA", "-9999", "-9999.0", " "])
 def test_empty_fields_and_missing_codes_count_as_missing(missing: str, tmp_path: Path) -> None:
     rows = plain_rows()
-    rows[7] = f"{DAYS[7]},{missing},8.25,0.4"
+    rows[7] = f"{DAYS[7]},{missing},18.25,0.4"
     record = read_rows(rows, tmp_path)
     assert np.flatnonzero(np.isnan(record.tmin_c)).tolist() == [7]
 
@@ -112,12 +112,12 @@ def test_a_header_in_latin_1_is_understood(tmp_path: Path) -> None:
 def test_semicolons_with_decimal_commas_are_read(tmp_path: Path) -> None:
     rows = [row.replace(",", ";").replace(".", ",") for row in plain_rows()]
     record = read_rows(rows, tmp_path, HEADER.replace(",", ";"))
-    assert record.tmax_c[0] == 8.25
+    assert record.tmax_c[0] == 18.25
 
 
 def test_decimal_commas_between_commas_are_refused_with_a_hint(tmp_path: Path) -> None:
     rows = plain_rows()
-    rows[0] = f"{DAYS[0]},-1,5,8,25,0,4"
+    rows[0] = f"{DAYS[0]},-1,5,18,25,0,4"
     (problem,) = problems_of(rows, tmp_path)
     assert problem.line == 2
     assert "semicolons" in problem.hint
@@ -150,7 +150,7 @@ def test_a_comment_says_that_a_record_is_invented(tmp_path: Path) -> None:
 def test_dates_with_the_year_last_are_read_if_one_order_alone_fits(
     pattern: str, order: str, tmp_path: Path
 ) -> None:
-    rows = [f"{pattern.format(*day.split('-'))},-1.5,8.25,0.4" for day in DAYS]
+    rows = [f"{pattern.format(*day.split('-'))},-1.5,18.25,0.4" for day in DAYS]
     record = read_rows(rows, tmp_path)
     assert str(record.dates[-1]) == DAYS[-1]
     assert any(order in note for note in record.notes)
@@ -174,7 +174,7 @@ def test_dates_of_eight_digits_are_read(tmp_path: Path) -> None:
 )
 def test_a_date_that_is_none_is_a_problem_with_its_place(written: str, hint: str, tmp_path: Path) -> None:
     rows = plain_rows()
-    rows[5] = f"{written},-1.5,8.25,0.4"
+    rows[5] = f"{written},-1.5,18.25,0.4"
     (problem,) = problems_of(rows, tmp_path)
     assert (problem.line, problem.column, problem.got) == (7, 1, repr(written))
     assert hint in problem.hint
@@ -182,7 +182,7 @@ def test_a_date_that_is_none_is_a_problem_with_its_place(written: str, hint: str
 
 def test_days_out_of_order_are_sorted_with_a_note(tmp_path: Path) -> None:
     rows = plain_rows()
-    rows[3] = f"{DAYS[3]},-9,8.25,0.4"
+    rows[3] = f"{DAYS[3]},-9,18.25,0.4"
     record = read_rows(rows[::-1], tmp_path)
     assert str(record.dates[0]) == DAYS[0]
     assert record.tmin_c[3] == -9
@@ -207,7 +207,7 @@ def test_a_date_given_twice_is_a_problem_that_names_both_lines(tmp_path: Path) -
 
 def test_a_mistyped_year_is_a_problem(tmp_path: Path) -> None:
     rows = plain_rows()
-    rows[-1] = "2120-12-04,-1.5,8.25,0.4"
+    rows[-1] = "2120-12-04,-1.5,18.25,0.4"
     (problem,) = problems_of(rows, tmp_path)
     assert problem.line == N_DAYS + 1
     assert problem.hint == "A year may be mistyped."
@@ -274,6 +274,12 @@ def test_an_impossible_optional_value_is_a_problem(name: str, value: str, hint: 
     assert hint in problem.hint
 
 
+def test_celsius_under_a_heading_of_fahrenheit_is_refused(tmp_path: Path) -> None:
+    (problem,) = problems_of(plain_rows(), tmp_path, "date,tmin_f,tmax_f,rain_mm")
+    assert problem.where == "daily maximum temperature"
+    assert problem.hint == "The unit in the heading may be wrong."
+
+
 def test_humidity_just_above_saturation_is_set_to_100(tmp_path: Path) -> None:
     record = read_rows([f"{row},101.5" for row in plain_rows()], tmp_path, f"{HEADER},rh_max_pct")
     assert record.rh_max_pct is not None
@@ -283,7 +289,7 @@ def test_humidity_just_above_saturation_is_set_to_100(tmp_path: Path) -> None:
 
 def test_words_in_a_number_are_a_problem_with_their_place(tmp_path: Path) -> None:
     rows = plain_rows()
-    rows[0] = f"{DAYS[0]},-1.5,8.25 °C,0.4"
+    rows[0] = f"{DAYS[0]},-1.5,18.25 °C,0.4"
     (problem,) = problems_of(rows, tmp_path)
     assert (problem.line, problem.column) == (2, 17)
     assert "unit" in problem.hint
@@ -307,7 +313,7 @@ def test_every_problem_is_told_at_once(tmp_path: Path) -> None:
 
 
 def test_a_fault_in_every_row_is_listed_twenty_times_and_counted(tmp_path: Path) -> None:
-    rows = [f"{day},-1.5,8.25,-0.4" for day in DAYS]
+    rows = [f"{day},-1.5,18.25,-0.4" for day in DAYS]
     found = problems_of(rows, tmp_path)
     assert len(found) == 21
     assert found[-1].got == f"{N_DAYS - 20} more of the same kind"
