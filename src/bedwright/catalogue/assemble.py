@@ -34,7 +34,7 @@ _EITHER = (("sow_depth_mm", "planting_depth_mm"), ("mature_height_cm", "max_heig
 
 
 def facts_by_crop(rows: Iterable[FactRow], ranks: Mapping[str, int]) -> dict[str, tuple[Fact, ...]]:
-    """Facts of each crop in the order of the vocabulary, exactly one of each quantity used."""
+    """Facts of each crop in the order of the vocabulary, at most one of each quantity used."""
     grouped: dict[str, dict[str, list[FactRow]]] = defaultdict(lambda: defaultdict(list))
     for row in rows:
         grouped[row.crop][row.quantity.name].append(row)
@@ -50,14 +50,12 @@ def facts_by_crop(rows: Iterable[FactRow], ranks: Mapping[str, int]) -> dict[str
 
 
 def _facts_of_quantity(rows: list[FactRow], ranks: Mapping[str, int]) -> list[Fact]:
-    used = 0
-    if len(rows) > 1:
-        used = chosen(
-            [
-                Candidate(r.low, r.high, r.text, r.standing, ranks[r.source_id], r.source_id, r.decision)
-                for r in rows
-            ]
-        )
+    used = chosen(
+        [
+            Candidate(r.low, r.high, r.text, r.standing, ranks[r.source_id], r.source_id, r.decision)
+            for r in rows
+        ]
+    )
     return [
         Fact(
             row.quantity.name, row.low, row.high, row.text, row.quantity.unit,
@@ -86,8 +84,8 @@ def decision_faults(rows: Iterable[FactRow]) -> list[Problem]:
 
 
 def missing_faults(name: NameRow, facts: tuple[Fact, ...]) -> list[Problem]:
-    """One fault for each required quantity that a crop has no row of."""
-    present = {fact.quantity for fact in facts}
+    """One fault for each required quantity that a crop has no usable row of."""
+    present = {fact.quantity for fact in facts if fact.used}
     missing = [q.name for q in QUANTITIES.values() if q.required and q.name not in present]
     missing += [" or ".join(pair) for pair in _EITHER if not present & set(pair)]
     some_water = present & set(_WATER[:6])
@@ -100,7 +98,7 @@ def missing_faults(name: NameRow, facts: tuple[Fact, ...]) -> list[Problem]:
         missing.append("transplant_age_weeks")
     return [
         Problem(
-            "crops.csv", name.line, 1, f"{name.name}.{quantity}", "nothing", "a row of it in facts.csv",
+            "crops.csv", name.line, 1, f"{name.name}.{quantity}", "nothing", "a usable row in facts.csv",
             "A value without a publication is marked memory or practice.",
         )
         for quantity in missing
@@ -121,7 +119,9 @@ class _Used:
         take = QUANTITIES[name].take
         if take == "low":
             return fact.low
-        return fact.high if take == "high" else (fact.low + fact.high) / 2
+        middle = (fact.low + fact.high) / 2
+        # Rounded so that the middle of 0.4 and 0.8 reads 0.6 on every paper.
+        return fact.high if take == "high" else float(f"{middle:.6g}")
 
     def need(self, name: str) -> float:
         """As `number`, for a quantity every crop has."""
@@ -158,7 +158,7 @@ def crop_record(name: NameRow, facts: tuple[Fact, ...]) -> Crop:
     name : NameRow
         What it is called.
     facts : tuple[Fact, ...]
-        Its facts, complete as far as `missing_faults` asks, one of each quantity used.
+        Its facts, complete as far as `missing_faults` asks, at most one of each quantity used.
 
     Returns
     -------

@@ -53,8 +53,8 @@ class Candidate:
         return None if self.low is None or self.high is None else (self.low + self.high) / 2
 
 
-def chosen(candidates: Sequence[Candidate]) -> int:
-    """Index of the candidate that `RULE` picks.
+def chosen(candidates: Sequence[Candidate]) -> int | None:
+    """Index of the candidate that `RULE` picks; None if all are marked to be left.
 
     Parameters
     ----------
@@ -63,7 +63,7 @@ def chosen(candidates: Sequence[Candidate]) -> int:
 
     Returns
     -------
-    int
+    int | None
         Index into `candidates`.
 
     Raises
@@ -77,7 +77,8 @@ def chosen(candidates: Sequence[Candidate]) -> int:
         if candidate.decision == "use":
             return index
     running = [i for i, candidate in enumerate(candidates) if candidate.decision != "leave"]
-    running = running or list(range(len(candidates)))
+    if not running:
+        return None
 
     def standing(index: int) -> tuple[int, int]:
         candidate = candidates[index]

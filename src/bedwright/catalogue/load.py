@@ -39,7 +39,7 @@ def read_catalogue(folder: Traversable) -> Catalogue:
     Returns
     -------
     Catalogue
-        Every crop with all its facts; of each quantity exactly one fact is used, by the rule
+        Every crop with all its facts; of each quantity at most one fact is used, by the rule
         of `bedwright.catalogue.choice`.
 
     Raises

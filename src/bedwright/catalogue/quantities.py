@@ -89,12 +89,13 @@ _WATER = (
 _GROWTH = (
     Quantity(
         "days_to_maturity", "days", "to the first picking; the word is the day counted from",
-        10, 800, ("sowing", "setting out"), required=True, take="both", worded=True,
+        5, 800, ("sowing", "setting out"), required=True, take="both", worded=True,
     ),
     Quantity("harvest_span_days", "days", "first to last picking of one planting", 1, 250, required=True),
     Quantity("transplant_age_weeks", "weeks", "from sowing under cover to setting out", 1, 60),
     Quantity("plant_out_weeks_from_last_frost", "weeks", "after the last spring frost", -10, 8),
     Quantity("gdd_base_c", "degC", "base of the degree days", 0, 20),
+    Quantity("gdd_upper_c", "degC", "temperature above which degree days grow no more", 20, 45),
     Quantity("gdd_to_maturity_c", "degC day", "degree days to maturity above that base", 100, 4000),
     Quantity("germination_soil_temp_min_c", "degC", "coldest soil to sow in", -1, 25, required=True),
     Quantity("germination_soil_temp_max_c", "degC", "warmest soil to sow in", 15, 45),
@@ -102,7 +103,13 @@ _GROWTH = (
     Quantity("germination_soil_temp_opt_range_c", "degC", "range of good germination", 0, 45, take="both"),
     _word("frost_tolerance", "frost class", "hardy", "half-hardy", "tender", "very tender"),
     Quantity("frost_kill_c", "degC", "air at the plant that ends the crop", -45, 5, required=True),
+    Quantity("frost_survives_c", "degC", "air at the plant survived for a short time, hardened", -45, 5),
     Quantity("heat_limit_c", "degC", "daily maximum above which fruit set or quality fails", 20, 45),
+    Quantity("night_heat_limit_c", "degC", "nightly minimum above which fruit set fails", 15, 35),
+    Quantity("night_cold_limit_c", "degC", "nightly minimum below which fruit set fails", 0, 20),
+    Quantity("monthly_temp_min_c", "degC", "lowest monthly mean for good growth", -5, 30),
+    Quantity("monthly_temp_max_c", "degC", "highest monthly mean for good growth", 10, 40),
+    Quantity("monthly_temp_opt_range_c", "degC", "best monthly means for growth", 0, 40, take="both"),
     Quantity("min_sun_hours", "h/day", "direct sun needed", 0, 14, required=True, take="low"),
 )  # fmt: skip
 
@@ -117,6 +124,7 @@ _SPACE = (
     Quantity("planting_depth_mm", "mm", "depth of tubers, cloves, sets or crowns", 0, 300),
     Quantity("seeds_per_station", "seeds", "sown where one plant will stay", 1, 10, required=True),
     Quantity("seed_rate_broadcast_g_per_m2", "g/m2", "seed scattered over the whole area", 0.2, 60),
+    Quantity("seed_rate_drilled_g_per_m2", "g/m2", "seed sown in drills, over the whole area", 0.2, 60),
     Quantity("mature_height_cm", "cm", "height of the standing crop as grown in gardens", 3, 500),
     Quantity("mature_spread_cm", "cm", "width of one plant as grown in gardens", 2, 400, required=True),
 )
