@@ -10,9 +10,9 @@ import numpy as np
 
 from bedwright.store.weather.daily_values import DayArray
 
-ISO = re.compile(r"(\d{4})-?(\d{2})-?(\d{2})(?:[ T].*)?")
-YEAR_FIRST = re.compile(r"(\d{4})[/.-](\d{1,2})[/.-](\d{1,2})")
-YEAR_LAST = re.compile(r"(\d{1,2})[/.-](\d{1,2})[/.-](\d{4})")
+ISO = re.compile(r"([0-9]{4})-?([0-9]{2})-?([0-9]{2})(?:[ T].*)?")
+YEAR_FIRST = re.compile(r"([0-9]{4})[/.-]([0-9]{1,2})[/.-]([0-9]{1,2})")
+YEAR_LAST = re.compile(r"([0-9]{1,2})[/.-]([0-9]{1,2})[/.-]([0-9]{4})")
 
 EXPECTED_DATE = "a date as year-month-day, such as 2024-05-01"
 NO_DAY = np.iinfo(np.int64).min
@@ -74,7 +74,7 @@ def date_hint(text: str) -> str:
     """What may be wrong with a text that is not a date."""
     if YEAR_LAST.fullmatch(text.strip()):
         return "Whether day or month stands first cannot be told: write the year first."
-    if re.fullmatch(r"\d{1,2}[/.-]\d{1,2}[/.-]\d{2}", text.strip()):
+    if re.fullmatch(r"[0-9]{1,2}[/.-][0-9]{1,2}[/.-][0-9]{2}", text.strip()):
         return "Write the year with four digits."
     found = ISO.fullmatch(text.strip())
     return "There is no such day." if found else ""

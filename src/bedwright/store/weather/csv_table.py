@@ -72,7 +72,7 @@ def _header(lines: list[str]) -> tuple[int, str, list[str]] | None:
     for number, line in enumerate(lines[:N_LINES_BEFORE_HEADER], start=1):
         if line.startswith("#"):
             continue
-        splits = [(delimiter, next(csv.reader([line], delimiter=delimiter), [])) for delimiter in DELIMITERS]
+        splits = [(delimiter, _fields(line, delimiter)) for delimiter in DELIMITERS]
         delimiter, names = max(splits, key=lambda split: n_understood(split[1]))
         if n_understood(names) > 1:
             return number, delimiter, names
@@ -80,11 +80,18 @@ def _header(lines: list[str]) -> tuple[int, str, list[str]] | None:
 
 
 def _rows(lines: list[str], header_line: int, delimiter: str) -> tuple[list[list[str]], list[int]]:
-    reader = csv.reader((f"{line}\n" for line in lines[header_line:]), delimiter=delimiter)
+    """Each line by itself, so that a stray quotation mark spoils one row and not the rest."""
     rows: list[list[str]] = []
     row_lines: list[int] = []
-    for row in reader:
-        if any(row) and not row[0].startswith("#"):
+    for number, line in enumerate(lines[header_line:], start=header_line + 1):
+        row = _fields(line, delimiter)
+        if any(row) and not line.startswith("#"):
             rows.append(row)
-            row_lines.append(header_line + reader.line_num)
+            row_lines.append(number)
     return rows, row_lines
+
+
+def _fields(line: str, delimiter: str) -> list[str]:
+    if '"' not in line:
+        return line.split(delimiter)
+    return next(csv.reader([line], delimiter=delimiter), [])

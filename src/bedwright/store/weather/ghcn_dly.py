@@ -34,7 +34,7 @@ QUALITY_FLAG = 6
 """Offset of the quality flag in the eight characters of a day."""
 WIDTH_LINE = WIDTH_HEAD + N_DAYS * WIDTH_DAY
 
-HEAD = re.compile(r"[A-Z]{2}[A-Z0-9_-]{9}(?:1[6-9]|20|21)\d\d(?:0[1-9]|1[0-2])[A-Z][A-Z0-9]{3}")
+HEAD = re.compile(r"[A-Z]{2}[A-Z0-9_-]{9}(?:1[6-9]|20|21)[0-9]{2}(?:0[1-9]|1[0-2])[A-Z][A-Z0-9]{3}")
 
 SPACE, MINUS, ZERO, NINE = (ord(character) for character in " -09")
 

@@ -26,7 +26,7 @@ from bedwright.store.weather.ghcn_elements import (
 )
 from bedwright.store.weather.quantities import Quantity
 
-FIRST_ROW = re.compile(r'"?[A-Z]{2}[A-Z0-9_-]{9}"?,"?\d{8}"?,"?[A-Z][A-Z0-9]{3}"?,')
+FIRST_ROW = re.compile(r'"?[A-Z]{2}[A-Z0-9_-]{9}"?,"?[0-9]{8}"?,"?[A-Z][A-Z0-9]{3}"?,')
 HEADER_NAMES = re.compile(r'"?(?:ID|STATION)"?,"?(?:DATE|YEAR/MONTH/DAY)"?,"?ELEMENT"?,', re.IGNORECASE)
 
 STATION, DATE, ELEMENT, VALUE, QUALITY_FLAG = 0, 1, 2, 3, 5

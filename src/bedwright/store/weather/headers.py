@@ -50,7 +50,7 @@ KNOWN: Final[dict[str, tuple[Quantity, Unit]]] = {
 }
 
 WIND = re.compile(
-    r"wind_?(?:speed_)?(?:(?P<height>\d+(?:_\d+)?)_?m_)?(?P<unit>m_s|ms|km_h|kmh|mph)(?:_mean)?"
+    r"wind_?(?:speed_)?(?:(?P<height>[0-9]+(?:_[0-9]+)?)_?m_)?(?P<unit>m_s|ms|km_h|kmh|mph)(?:_mean)?"
 )
 WIND_UNITS: Final[dict[str, Unit]] = {
     "m_s": METRES_PER_SECOND,

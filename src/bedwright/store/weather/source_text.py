@@ -10,6 +10,9 @@ from bedwright.store.weather.faults import Faults
 MAX_BYTES = 50_000_000
 """A daily record of 200 years with all elements stays well below this."""
 
+MAX_LINE_LENGTH = 10_000
+"""Far above any row of a day or month; longer lines are no table of weather."""
+
 SIGNATURES: tuple[tuple[bytes, str], ...] = (
     (b"PK\x03\x04", "This is a spreadsheet or zip archive: save the sheet as CSV, or unpack the archive."),
     (b"\x1f\x8b", "This is a gzip archive: unpack it first."),
@@ -62,4 +65,9 @@ def _decoded(content: bytes, faults: Faults) -> str | None:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError:
         text = content.decode("latin-1")
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    longest = max(map(len, text.split("\n")))
+    if longest > MAX_LINE_LENGTH:
+        faults.add("file", "whole file", f"a line of {longest} characters", EXPECTED)
+        return None
+    return text
