@@ -59,7 +59,7 @@ def _facts_of_quantity(rows: list[FactRow], ranks: Mapping[str, int]) -> list[Fa
     return [
         Fact(
             row.quantity.name, row.low, row.high, row.text, row.quantity.unit,
-            row.source_id, row.locator, row.standing, used=index == used,
+            row.source_id, row.locator, row.standing, used=index == used, reason=row.reason,
         )
         for index, row in enumerate(rows)
     ]  # fmt: skip

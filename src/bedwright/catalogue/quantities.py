@@ -77,18 +77,25 @@ _WATER = (
     Quantity("kcb_ini", "-", "basal crop coefficient, initial stage", 0.05, 1.2),
     Quantity("kcb_mid", "-", "basal crop coefficient, mid-season", 0.2, 1.3),
     Quantity("kcb_end", "-", "basal crop coefficient, end of the late stage", 0.05, 1.2),
-    Quantity("depletion_fraction_p", "-", "share of available water used before stress", 0.1, 0.8),
+    Quantity(
+        "depletion_fraction_p", "-", "share of the available water that can be used before stress", 0.1, 0.8
+    ),
     # FAO-56 Table 22 note: the smaller depth for planning irrigation, the larger for rain-fed modelling.
     Quantity("rooting_depth_m", "m", "greatest effective rooting depth", 0.1, 3, take="low"),
     Quantity(
-        "stage_days", "days", "initial/development/mid/late; the number is their sum", 20, 400, worded=True
+        "stage_days",
+        "days",
+        "growing season, and its initial/development/mid/late stages",
+        20,
+        400,
+        worded=True,
     ),
     Quantity("max_height_m", "m", "height that belongs with the crop coefficients", 0.05, 4),
 )
 
 _GROWTH = (
     Quantity(
-        "days_to_maturity", "days", "to the first picking; the word is the day counted from",
+        "days_to_maturity", "days", "days to the first picking",
         5, 800, ("sowing", "setting out"), required=True, take="both", worded=True,
     ),
     Quantity("harvest_span_days", "days", "first to last picking of one planting", 1, 250, required=True),
@@ -131,9 +138,9 @@ _SPACE = (
 
 _HANDLING = (
     _word("botanical_family", "family"),
-    _word("rotation_group", "crops that follow each other badly"),
+    _word("rotation_group", "rotation group"),
     _word("life_cycle", "how it is grown", "annual", "overwintering", "perennial"),
-    _word("ways", "from sow, raise, buy, the usual one first"),
+    _word("ways", "ways into the bed, the usual one first"),
     _word(
         "planting_stock", "what is set or sown",
         "seed", "young plant", "tuber", "clove", "set", "slip", "crown", "runner",
@@ -146,8 +153,8 @@ _HANDLING = (
         "bury to first leaves", "level with the cell", "crown level with the soil",
     ),
     _word("soak_cell", "whether the cell is soaked before knocking out", "yes", "no"),
-    _word("edible_parts", "parts eaten, separated by semicolons"),
-    _word("poisonous_parts", "parts to keep from, separated by semicolons", required=False),
+    _word("edible_parts", "parts eaten"),
+    _word("poisonous_parts", "poisonous or irritating parts", required=False),
 )  # fmt: skip
 
 _YIELD_AND_SEED = (

@@ -60,6 +60,7 @@ class FactRow:
     locator: str
     standing: Standing
     decision: Decision
+    reason: str
 
 
 @dataclass(slots=True)
@@ -169,7 +170,16 @@ def read_facts(
         if len(faults) == before and kept_standing is not None and span is not None:
             rows.append(
                 FactRow(
-                    sheet.line, crop, quantity, *span, word, source_id, locator, kept_standing, kept_decision
+                    sheet.line,
+                    crop,
+                    quantity,
+                    *span,
+                    word,
+                    source_id,
+                    locator,
+                    kept_standing,
+                    kept_decision,
+                    reason,
                 )
             )
     return rows

@@ -6,13 +6,14 @@ import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from bedwright.catalogue.quantities import QUANTITIES, Quantity
+from bedwright.catalogue.quantities import QUANTITIES
 from bedwright.model.book import UnitSystem
 from bedwright.model.crop import Catalogue, Crop, Fact
 
 SHEET_WIDTH = 110
 """Characters; meanings and locators are cut into lines no longer than this."""
 
+_VALUE_WIDTH = 28
 _IN_PER_CM = 1 / 2.54
 _LB_PER_KG = 1 / 0.45359237
 _FT_PER_M = 1 / 0.3048
@@ -113,42 +114,39 @@ def crop_sheet(crop: Crop, catalogue: Catalogue, units: UnitSystem) -> str:
 
 
 def _table(crop: Crop, units: UnitSystem) -> list[str]:
-    cells: list[tuple[str, str, str, str, str]] = []
-    for quantity in QUANTITIES.values():
-        for number, fact in enumerate(crop.facts_of(quantity.name)):
-            meaning = _meaning(quantity) if number == 0 else ""
-            mark = "*" if fact.used else " "
-            cells.append(
-                (meaning, mark + fact_value(fact, units), fact.standing, fact.source_id, fact.locator)
-            )
-    meaning_wide, value_wide = 44, 30
-    standing_wide = max(len(cell[2]) for cell in cells)
-    source_wide = max(len(cell[3]) for cell in cells)
+    values = {id(fact): fact_value(fact, units) for fact in crop.facts}
+    value_wide = min(_VALUE_WIDTH, max(map(len, values.values())))
+    standing_wide = max(len(fact.standing) for fact in crop.facts)
+    source_wide = max(len(fact.source_id) for fact in crop.facts)
     lines: list[str] = []
-    for meaning, value, standing, source_id, locator in cells:
-        left = textwrap.wrap(meaning, meaning_wide) or [""]
-        middle = textwrap.wrap(value, value_wide, subsequent_indent=" ", drop_whitespace=True) or [""]
-        if value.startswith(" "):
-            middle[0] = " " + middle[0].lstrip()
-        for index in range(max(len(left), len(middle))):
-            columns = [
-                left[index].ljust(meaning_wide) if index < len(left) else " " * meaning_wide,
-                middle[index].ljust(value_wide) if index < len(middle) else " " * value_wide,
-            ]
-            if index == 0:
-                columns += [standing.ljust(standing_wide), source_id.ljust(source_wide)]
-            lines.append(" ".join(columns))
-        lines += textwrap.wrap(
-            locator,
-            SHEET_WIDTH,
-            initial_indent=" " * (meaning_wide + 3),
-            subsequent_indent=" " * (meaning_wide + 3),
-        )
+    for quantity in QUANTITIES.values():
+        facts = crop.facts_of(quantity.name)
+        if facts:
+            lines.append(quantity.meaning[0].upper() + quantity.meaning[1:])
+        for fact in facts:
+            origin = f"{fact.standing:<{standing_wide}}  {fact.source_id:<{source_wide}}"
+            note = f"{fact.locator}; {_decided(fact)}" if fact.reason else fact.locator
+            lines += _beside(values[id(fact)], value_wide, origin, note, used=fact.used)
     return lines
 
 
-def _meaning(quantity: Quantity) -> str:
-    return quantity.meaning[0].upper() + quantity.meaning[1:]
+def _decided(fact: Fact) -> str:
+    return f"{'used' if fact.used else 'left aside'}: {fact.reason}"
+
+
+def _beside(value: str, value_wide: int, origin: str, note: str, *, used: bool) -> list[str]:
+    """One fact: value, standing and source in columns, the note hung beside them."""
+    left = textwrap.wrap(value, value_wide) or [""]
+    margin = 4 + value_wide + 2 + len(origin) + 2
+    right = textwrap.wrap(note, SHEET_WIDTH - margin) or [""]
+    lines: list[str] = []
+    for number in range(max(len(left), len(right))):
+        mark = "*" if used and number == 0 else " "
+        start = left[number] if number < len(left) else ""
+        middle = origin if number == 0 else " " * len(origin)
+        end = right[number] if number < len(right) else ""
+        lines.append(f"  {mark} {start:<{value_wide}}  {middle}  {end}")
+    return lines
 
 
 def _findings(crop: Crop, catalogue: Catalogue) -> list[str]:

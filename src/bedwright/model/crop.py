@@ -38,6 +38,8 @@ class Fact:
     standing: Standing
     used: bool
     """True for the fact the engine uses; others of the same quantity stay listed."""
+    reason: str = ""
+    """Why it is used, or left, against the rule; empty where the rule decided."""
 
 
 @dataclass(frozen=True, slots=True)
