@@ -114,6 +114,8 @@ class Planting:
     dates: DateChoice
     reasons: tuple[Reason, ...]
     origins: tuple[Origin, ...]
+    request_code: str = ""
+    """Code of the request it meets; differs from `code` for the second and later patches."""
 
     @property
     def n_plants(self) -> int:

@@ -1,1 +1,23 @@
-"""What goes where."""
+"""What goes where: ground, rows and dates for every planting, with reasons and shortages."""
+
+from bedwright.engine.placement.check import Violation, check
+from bedwright.engine.placement.numbering import number_rows
+from bedwright.engine.placement.plan import Placement, PlacementProgress, place
+from bedwright.engine.placement.rules import COMMON_RULES, PlantingRules
+from bedwright.engine.placement.sources import PLACEMENT_SOURCES
+from bedwright.engine.placement.terms import TERMS, WORTH_BY_PRIORITY, Term
+
+__all__ = [
+    "COMMON_RULES",
+    "PLACEMENT_SOURCES",
+    "TERMS",
+    "WORTH_BY_PRIORITY",
+    "Placement",
+    "PlacementProgress",
+    "PlantingRules",
+    "Term",
+    "Violation",
+    "check",
+    "number_rows",
+    "place",
+]

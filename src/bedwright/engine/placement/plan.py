@@ -1,0 +1,207 @@
+"""Place a season's plantings: problem, search, and the answer as records."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from bedwright.engine.placement.blocks import Spot
+from bedwright.engine.placement.layout import lay_rows
+from bedwright.engine.placement.numbering import number_rows
+from bedwright.engine.placement.problem import PlacementProblem, build_problem
+from bedwright.engine.placement.reasons import reasons_for
+from bedwright.engine.placement.rules import COMMON_RULES, PlantingRules
+from bedwright.engine.placement.search import find_plan
+from bedwright.engine.placement.shortage import shortfalls_of
+from bedwright.engine.placement.value import plan_terms
+from bedwright.model.book import GardenBook
+from bedwright.model.crop import Crop, NeighbourFinding
+from bedwright.model.light import BedLight
+from bedwright.model.season import Planting, PlantingRequest, Row, Shortfall
+
+COMMON_EFFORT = 240
+"""Tries at improving a plan after the first one."""
+
+PATCH_LETTERS = "bcdefghij"
+
+
+@dataclass(frozen=True, slots=True)
+class PlacementProgress:
+    """How far the work is, with the best plan so far."""
+
+    done: int
+    total: int
+    """Steps done and steps in all."""
+    value: float
+    n_placed: int
+    n_wanted: int
+    """Plants."""
+    plantings: tuple[Planting, ...]
+
+    @property
+    def text(self) -> str:
+        """One line for a screen."""
+        return f"{self.n_placed} of {self.n_wanted} plants have a place (step {self.done} of {self.total})"
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """What goes where and when, with what did not fit."""
+
+    plantings: tuple[Planting, ...]
+    """With row codes, in order of bed, day and place."""
+    shortfalls: tuple[Shortfall, ...]
+    value: float
+    """Points: the sum of `terms`."""
+    first_value: float
+    """Points of the plan before improvement."""
+    terms: Mapping[str, float]
+    """Points by term of the table in `terms.py`."""
+    warnings: tuple[str, ...]
+    n_looked_up: int
+    """Beds looked through for a place: the measure of work done."""
+
+
+def place(
+    book: GardenBook,
+    requests: Sequence[PlantingRequest],
+    light: Sequence[BedLight],
+    neighbours: Sequence[NeighbourFinding],
+    crops: Mapping[str, Crop],
+    *,
+    seed: int,
+    progress: Callable[[PlacementProgress], None] | None = None,
+    effort: int = COMMON_EFFORT,
+    rules: PlantingRules = COMMON_RULES,
+    noon_sun_bearing_deg: float | None = None,
+) -> Placement:
+    """Give every planting its ground and its date, as well as the ground allows.
+
+    Parameters
+    ----------
+    book
+        Beds, history, wishes for neighbours.
+    requests
+        Plantings wanted, with the dates that would do.
+    light
+        Direct sun by bed; a bed without it is planted, and the reason says that light was
+        not weighed.
+    neighbours
+        Findings about crops side by side.
+    crops
+        Crops by name, for the rotation groups of the history.
+    seed
+        The same input, seed and effort give the same plan.
+    progress
+        Called some twenty times with the best plan so far.
+    effort
+        Tries at improving the first plan; 0 for none.
+    rules
+        Distances, years and limits that bind.
+    noon_sun_bearing_deg
+        Bearing of the sun at noon [degrees clockwise from north]; None: by the hemisphere.
+
+    Returns
+    -------
+    Placement
+        Keeps every rule of `check`; what found no ground is in `shortfalls`.
+    """
+    problem = build_problem(book, requests, light, neighbours, crops, rules, noon_sun_bearing_deg)
+    n_wanted = sum(request.n_plants for request in requests)
+
+    def on_step(done: int, total: int, spots: Sequence[Spot], value: float) -> None:
+        if progress is not None:
+            plantings = plantings_of(problem, spots, with_reasons=False)
+            n_placed = sum(planting.n_plants for planting in plantings)
+            progress(PlacementProgress(done, total, value, n_placed, n_wanted, plantings))
+
+    found = find_plan(problem, seed, effort, on_step)
+    terms = plan_terms(problem, found.spots)
+    return Placement(
+        plantings=plantings_of(problem, found.spots),
+        shortfalls=shortfalls_of(problem, found.spots),
+        value=sum(terms.values()),
+        first_value=found.first_value,
+        terms=terms,
+        warnings=tuple(_warnings(problem)),
+        n_looked_up=found.n_looked_up,
+    )
+
+
+def plantings_of(
+    problem: PlacementProblem, spots: Sequence[Spot], *, with_reasons: bool = True
+) -> tuple[Planting, ...]:
+    """The spots of a plan as records, rows numbered."""
+    taken = {facts.request.code for facts in problem.requests}
+    patches: dict[int, int] = {}
+    plantings = []
+    # The largest patch carries the code of the request itself.
+    for spot in sorted(spots, key=lambda spot: (spot.request, -spot.n_plants, spot)):
+        patch = patches[spot.request] = patches.get(spot.request, 0) + 1
+        facts, bed = problem.requests[spot.request], problem.beds[spot.bed]
+        rows = lay_rows(
+            bed.shape,
+            spot.direction,
+            spot.along_m,
+            spot.across_m,
+            facts.spacing,
+            spot.n_plants,
+            single_row=spot.side is not None,
+        )
+        code = _patch_code(facts.request.code, patch, taken)
+        plantings.append(
+            Planting(
+                code=code,
+                wish_code=facts.request.wish_code,
+                crop=facts.crop,
+                variety=facts.request.variety,
+                way=facts.request.way,
+                bed_code=bed.bed.code,
+                along_m=spot.along_m,
+                across_m=spot.across_m,
+                direction=spot.direction,
+                rows=tuple(Row("", row.start_m, row.end_m, row.n_plants, row.spacing_m) for row in rows),
+                dates=facts.dates.choices[spot.date],
+                reasons=reasons_for(problem, spot, patch, len(rows), spots) if with_reasons else (),
+                origins=facts.request.origins,
+                request_code=facts.request.code,
+            )
+        )
+    bed_order = {facts.bed.code: number for number, facts in enumerate(problem.beds)}
+    plantings.sort(key=lambda p: (bed_order[p.bed_code], p.dates.in_ground, p.along_m, p.across_m, p.code))
+    return number_rows(plantings)
+
+
+def _patch_code(code: str, patch: int, taken: set[str]) -> str:
+    if patch == 1:
+        return code
+    for letter in PATCH_LETTERS[patch - 2 :]:
+        if f"{code}-{letter}" not in taken:
+            return f"{code}-{letter}"
+    return f"{code}-{patch}"
+
+
+def _warnings(problem: PlacementProblem) -> list[str]:
+    found = []
+    for facts in problem.beds:
+        code = facts.bed.code
+        lead = facts.bed.soil_test.lead_mg_kg if facts.bed.soil_test else None
+        if lead is not None and lead > problem.rules.lead_limit_mg_kg:
+            found.append(
+                f"Bed {code}: {lead:g} mg of lead per kg of soil, over the screening level of "
+                f"{problem.rules.lead_limit_mg_kg:g} mg/kg (US EPA, January 2024). No root or leaf crops "
+                "were placed in it. Ask your health authority before growing any food there."
+            )
+        if facts.light is None:
+            found.append(f"Bed {code}: hours of sun are not known, so light was not weighed.")
+        if not facts.has_history:
+            found.append(f"Bed {code}: nothing on record of earlier years, so rotation was not weighed.")
+        width_m = facts.shape.width_m
+        across = {"left", "right"} & set(facts.reach_sides)
+        reach = 2 * problem.rules.reach_two_sides_m if len(across) == 2 else problem.rules.reach_one_side_m
+        if min(width_m, facts.shape.length_m) > reach + 0.005:
+            found.append(
+                f"Bed {code}: {width_m:.2f} m wide, more than the {reach:.2f} m an arm reaches from "
+                f"{'both sides' if len(across) == 2 else 'where it can be worked'}."
+            )
+    return found

@@ -1,0 +1,277 @@
+"""The question put to the search: beds, requests, light and findings as plain arrays.
+
+Built once from the records; nothing here chooses anything.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from bedwright.engine.placement.layout import IntArray, Spacing, spacing_of
+from bedwright.engine.placement.rules import ROOT_AND_LEAF_WORDS, PlantingRules
+from bedwright.engine.placement.shape import BedShape, bed_shape
+from bedwright.engine.placement.terms import NEIGHBOUR_BY_GRADE, WORTH_BY_PRIORITY, share
+from bedwright.model.book import Bed, GardenBook, NeighbourWish
+from bedwright.model.crop import Crop, NeighbourFinding
+from bedwright.model.ground import LocalSide
+from bedwright.model.light import BedLight
+from bedwright.model.season import DateChoice, PlantingRequest
+from bedwright.model.weather import FloatArray
+
+MOST_DATES = 12
+"""Dates tried for one planting: the preferred one and others spread evenly over the window."""
+
+CLIMBER_HEIGHT_M = 1.8
+"""Height of a climbing crop on its support. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class BedFacts:
+    """One bed, ready to be planted."""
+
+    bed: Bed
+    shape: BedShape
+    support_sides: tuple[LocalSide, ...]
+    reach_sides: tuple[LocalSide, ...]
+    light: BedLight | None
+    sun_toward: tuple[float, float]
+    """Unit vector to the noon sun in the bed's frame, (along, across)."""
+    last_grown: Mapping[str, int]
+    """Latest earlier year of each rotation group."""
+    has_history: bool
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DateTable:
+    """The dates tried for one request; arrays of shape (n_dates,), days as ordinals."""
+
+    choices: tuple[DateChoice, ...]
+    taken_from: IntArray
+    clear_by: IntArray
+    year: IntArray
+    month_share: FloatArray
+    """(n_dates, 12): share of the days from going in to the last pick."""
+    days: IntArray
+    chance: FloatArray
+    """nan where it is not known."""
+    weeks_off: FloatArray
+    """From the preferred date."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RequestFacts:
+    """One planting wanted, ready to be placed."""
+
+    request: PlantingRequest
+    spacing: Spacing
+    worth: float
+    """Points if all its plants are placed and nothing is amiss."""
+    height_m: float
+    dates: DateTable
+    beds: tuple[int, ...]
+    """Beds the rules allow."""
+    refused: Mapping[str, str]
+    """Bed code to the plain reason why it is not allowed."""
+    needs_support_side: bool
+    """True: may stand only at a lasting support."""
+
+    @property
+    def crop(self) -> Crop:
+        """The crop of the request."""
+        return self.request.crop
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PlacementProblem:
+    """Everything the search may ask."""
+
+    book: GardenBook
+    rules: PlantingRules
+    beds: tuple[BedFacts, ...]
+    requests: tuple[RequestFacts, ...]
+    neighbour_gain: Mapping[tuple[str, str], float]
+    """Share of its worth that the first crop gains (loses) beside the second; 0 is left out."""
+    wished: Mapping[frozenset[str], NeighbourWish]
+    findings: Mapping[tuple[str, str], tuple[NeighbourFinding, ...]]
+
+
+def build_problem(
+    book: GardenBook,
+    requests: Sequence[PlantingRequest],
+    light: Sequence[BedLight],
+    neighbours: Sequence[NeighbourFinding],
+    crops: Mapping[str, Crop],
+    rules: PlantingRules,
+    noon_sun_bearing_deg: float | None = None,
+) -> PlacementProblem:
+    """Turn the records into a problem.
+
+    Parameters
+    ----------
+    noon_sun_bearing_deg
+        Bearing of the sun at noon [degrees clockwise from north]; None: south (180) in the
+        northern half of the world, north (0) in the southern.
+    """
+    if noon_sun_bearing_deg is None:
+        noon_sun_bearing_deg = 0.0 if book.site.southern else 180.0
+    by_bed = {one.bed_code: one for one in light}
+    beds = tuple(
+        _bed_facts(book, bed, by_bed.get(bed.code), crops, noon_sun_bearing_deg) for bed in book.beds
+    )
+    wished_plants: dict[str, int] = {}
+    for request in requests:
+        wished_plants[request.wish_code] = wished_plants.get(request.wish_code, 0) + request.n_plants
+    facts = tuple(_request_facts(one, beds, wished_plants[one.wish_code], rules) for one in requests)
+    wished = {frozenset((wish.crop_a, wish.crop_b)): wish for wish in book.neighbours}
+    findings: dict[tuple[str, str], tuple[NeighbourFinding, ...]] = {}
+    for finding in neighbours:
+        pair = (finding.crop_a, finding.crop_b)
+        findings[pair] = (*findings.get(pair, ()), finding)
+    return PlacementProblem(book, rules, beds, facts, _neighbour_gains(findings, wished), wished, findings)
+
+
+def _bed_facts(
+    book: GardenBook, bed: Bed, light: BedLight | None, crops: Mapping[str, Crop], sun_deg: float
+) -> BedFacts:
+    frame = bed.frame
+    turn_rad = math.radians(sun_deg - frame.bearing_deg)
+    toward = (round(math.cos(turn_rad), 9) + 0.0, round(math.sin(turn_rad), 9) + 0.0)
+    last_grown: dict[str, int] = {}
+    records = [record for record in book.history if record.bed_code == bed.code]
+    for record in records:
+        for name in record.crops:
+            if name in crops:
+                group = crops[name].rotation_group
+                last_grown[group] = max(record.year, last_grown.get(group, record.year))
+    known = light is not None and bool(np.isfinite(light.sun_h).any())
+    return BedFacts(
+        bed=bed,
+        shape=bed_shape(bed),
+        support_sides=tuple(dict.fromkeys(frame.local_side(one.side) for one in bed.supports)),
+        reach_sides=tuple(dict.fromkeys(frame.local_side(side) for side in bed.reach)),
+        light=light if known else None,
+        sun_toward=toward,
+        last_grown=last_grown,
+        has_history=bool(records),
+    )
+
+
+def _request_facts(
+    request: PlantingRequest, beds: Sequence[BedFacts], wish_plants: int, rules: PlantingRules
+) -> RequestFacts:
+    crop = request.crop
+    refused: dict[str, str] = {}
+    for facts in beds:
+        why = refusal(request, facts.bed, rules)
+        if why:
+            refused[facts.bed.code] = why
+    allowed = tuple(number for number, facts in enumerate(beds) if facts.bed.code not in refused)
+    needs_side = wants_trellis(crop) and any(beds[number].support_sides for number in allowed)
+    if needs_side:
+        for number in allowed:
+            if not beds[number].support_sides:
+                refused[beds[number].bed.code] = "no trellis, netting or wires on any side"
+        allowed = tuple(number for number in allowed if beds[number].support_sides)
+    climbs = crop.climbs and crop.support != "none"
+    return RequestFacts(
+        request=request,
+        spacing=spacing_of(crop, rules),
+        worth=WORTH_BY_PRIORITY[request.priority] * request.n_plants / max(1, wish_plants),
+        height_m=max(crop.height_m, CLIMBER_HEIGHT_M) if climbs else crop.height_m,
+        dates=_date_table(request, rules),
+        beds=allowed,
+        refused=refused,
+        needs_support_side=needs_side,
+    )
+
+
+def wants_trellis(crop: Crop) -> bool:
+    """True for climbers that want a standing trellis rather than canes put up for the season."""
+    return crop.climbs and crop.support == "trellis"
+
+
+def eaten_root_or_leaf(crop: Crop) -> bool:
+    """True for crops eaten for parts that carry soil to the table."""
+    for part in crop.edible_parts:
+        words = part.lower().replace(",", " ").split()
+        if "flower" not in words and not ROOT_AND_LEAF_WORDS.isdisjoint(words):
+            return True
+    return False
+
+
+def refusal(request: PlantingRequest, bed: Bed, rules: PlantingRules) -> str:
+    """Why a bed may not take a request, in plain words; empty if it may."""
+    if request.only_beds and bed.code not in request.only_beds:
+        return "not among the beds you allow for it"
+    if bed.code in request.not_beds:
+        return "ruled out in your wish"
+    lead = bed.soil_test.lead_mg_kg if bed.soil_test else None
+    if lead is not None and lead > rules.lead_limit_mg_kg and eaten_root_or_leaf(request.crop):
+        return (
+            f"its soil holds {lead:g} mg of lead per kg, over {rules.lead_limit_mg_kg:g} mg/kg, "
+            "so no crop eaten for root or leaf"
+        )
+    return ""
+
+
+def _date_table(request: PlantingRequest, rules: PlantingRules) -> DateTable:
+    choices = _thinned(request)
+    best = request.choices[request.best].in_ground if request.best is not None else None
+    first = best or (choices[0].in_ground if choices else date.min)
+    return DateTable(
+        choices=choices,
+        taken_from=np.array(
+            [one.in_ground.toordinal() - rules.preparation_days for one in choices], np.int64
+        ),
+        clear_by=np.array([one.clear_by.toordinal() for one in choices], np.int64),
+        year=np.array([one.in_ground.year for one in choices], np.int64),
+        month_share=np.array([_month_share(one.in_ground, one.last_pick) for one in choices]).reshape(-1, 12),
+        days=np.array([(one.clear_by - one.in_ground).days + 1 for one in choices], np.int64),
+        chance=np.array([np.nan if one.chance is None else one.chance for one in choices], np.float64),
+        weeks_off=np.array([abs((one.in_ground - first).days) / 7 for one in choices], np.float64),
+    )
+
+
+def _thinned(request: PlantingRequest) -> tuple[DateChoice, ...]:
+    n_choices = len(request.choices)
+    if n_choices <= MOST_DATES:
+        return request.choices
+    kept = {round(number * (n_choices - 1) / (MOST_DATES - 2)) for number in range(MOST_DATES - 1)}
+    if request.best is not None:
+        kept.add(request.best)
+    return tuple(request.choices[number] for number in sorted(kept))
+
+
+def _month_share(start: date, end: date) -> list[float]:
+    days = [0] * 12
+    for ordinal in range(start.toordinal(), max(start, end).toordinal() + 1):
+        days[date.fromordinal(ordinal).month - 1] += 1
+    total = sum(days)
+    return [number / total for number in days]
+
+
+def _neighbour_gains(
+    findings: Mapping[tuple[str, str], tuple[NeighbourFinding, ...]],
+    wished: Mapping[frozenset[str], NeighbourWish],
+) -> dict[tuple[str, str], float]:
+    gains: dict[tuple[str, str], float] = {}
+    signs = {"beneficial": 1.0, "harmful": -1.0, "none-found": 0.0}
+    for pair, found in findings.items():
+        if frozenset(pair) in wished:
+            continue
+        # The best-graded finding of each sign speaks; several of one sign are not added up.
+        scores = [signs[one.effect] * NEIGHBOUR_BY_GRADE[one.grade] for one in found]
+        gain = max([0.0, *scores]) + min([0.0, *scores])
+        if gain:
+            gains[pair] = gain * share("neighbour")
+    for wish in wished.values():
+        # Each of the two crops carries half, so that the pair counts once.
+        gain = (share("neighbour wish") if wish.wanted else -share("neighbour wish")) / 2
+        for pair in ((wish.crop_a, wish.crop_b), (wish.crop_b, wish.crop_a)):
+            gains[pair] = gain
+    return gains

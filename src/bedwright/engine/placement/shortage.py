@@ -1,0 +1,153 @@
+"""What found no ground, why, and what would have to give."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+import numpy as np
+
+from bedwright.engine.placement.blocks import Spot, lanes, whole_blocks
+from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
+from bedwright.engine.placement.words import counted, listed, plain_span
+from bedwright.model.season import DateChoice, Shortfall
+
+MOST_NAMED = 4
+
+
+def shortfalls_of(problem: PlacementProblem, spots: Sequence[Spot]) -> tuple[Shortfall, ...]:
+    """One record for each request that is not met in full."""
+    placed: dict[int, int] = {}
+    for spot in spots:
+        placed[spot.request] = placed.get(spot.request, 0) + spot.n_plants
+    found = []
+    for number, facts in enumerate(problem.requests):
+        got = placed.get(number, 0)
+        if got < facts.request.n_plants:
+            found.append(_shortfall(problem, number, facts, got, spots))
+    return tuple(found)
+
+
+def _shortfall(
+    problem: PlacementProblem, number: int, facts: RequestFacts, got: int, spots: Sequence[Spot]
+) -> Shortfall:
+    request, crop = facts.request, facts.crop
+    choice = _preferred(facts)
+    if choice is None:
+        weeks = (sum(crop.days_to_maturity_days) / 2 + crop.harvest_span_days) / 7
+        why = request.no_window_reason or "No date in this season gives it time to crop here."
+    else:
+        weeks = ((choice.clear_by - choice.in_ground).days + 1) / 7
+        why = _why(problem, number, facts, got, choice, spots)
+    missing = request.n_plants - got
+    return Shortfall(
+        wish_code=request.wish_code,
+        planting_code=request.code,
+        crop=crop.name,
+        wanted_plants=request.n_plants,
+        placed_plants=got,
+        missing_row_m=round(missing * crop.in_row_spacing_m, 2),
+        missing_weeks=round(weeks, 1),
+        why=why,
+    )
+
+
+def _preferred(facts: RequestFacts) -> DateChoice | None:
+    request = facts.request
+    if not request.choices:
+        return None
+    return request.choices[request.best if request.best is not None else 0]
+
+
+def _why(
+    problem: PlacementProblem,
+    number: int,
+    facts: RequestFacts,
+    got: int,
+    choice: DateChoice,
+    spots: Sequence[Spot],
+) -> str:
+    request, crop = facts.request, facts.crop
+    missing = request.n_plants - got
+    if not facts.beds:
+        return "No bed may take it: " + "; ".join(_refused(facts)) + "."
+    metres = missing * crop.in_row_spacing_m
+    head = (
+        f"{missing} of {counted(request.n_plants, 'plant')} ({metres:.1f} m of row) found no ground "
+        f"{plain_span(choice.in_ground, choice.clear_by)}, nor on the other dates that would do."
+    )
+    small, full = _by_bed(problem, number, facts, choice, spots)
+    parts = [head]
+    if full:
+        shown = full[:MOST_NAMED]
+        more = (
+            f", and so are {counted(len(full) - MOST_NAMED, 'other bed')}" if len(full) > MOST_NAMED else ""
+        )
+        parts.append("Taken by then: " + "; ".join(shown) + more + ".")
+    if small:
+        parts.append(f"Too small or narrow for its spacing: bed {listed(small)}.")
+    refused = _refused(facts)
+    if refused and len(refused) <= MOST_NAMED:
+        parts.append("Not allowed: " + "; ".join(refused) + ".")
+    parts.append(_what_would_give(problem, facts, choice, spots))
+    return " ".join(parts)
+
+
+def _refused(facts: RequestFacts) -> list[str]:
+    return [f"bed {code}: {why}" for code, why in facts.refused.items()]
+
+
+def _by_bed(
+    problem: PlacementProblem, number: int, facts: RequestFacts, choice: DateChoice, spots: Sequence[Spot]
+) -> tuple[list[str], list[str]]:
+    """Codes of beds that cannot hold one plant; and beds with what stands in them at the time."""
+    small, full = [], []
+    for bed in facts.beds:
+        code = problem.beds[bed].bed.code
+        ways = lanes(
+            problem.beds[bed],
+            facts.spacing,
+            climber=facts.crop.climbs and facts.crop.support != "none",
+            only_support=facts.needs_support_side,
+        )
+        if all(whole_blocks(problem, number, bed, lane, 1) is None for lane in ways):
+            small.append(code)
+            continue
+        names = [
+            problem.requests[spot.request].crop.name
+            for spot in spots
+            if spot.bed == bed and spot.request != number and _meets(spot, choice)
+        ]
+        full.append(f"bed {code} ({listed(sorted(set(names)))})" if names else f"bed {code}")
+    return small, full
+
+
+def _meets(spot: Spot, choice: DateChoice) -> bool:
+    return spot.taken_from <= choice.clear_by.toordinal() and spot.clear_by >= choice.in_ground.toordinal()
+
+
+def _what_would_give(
+    problem: PlacementProblem, facts: RequestFacts, choice: DateChoice, spots: Sequence[Spot]
+) -> str:
+    """The planting wanted least that stands on ground it could use."""
+    rivals = [
+        spot
+        for spot in spots
+        if spot.bed in facts.beds
+        and _meets(spot, choice)
+        and problem.requests[spot.request].request is not facts.request
+    ]
+    if not rivals:
+        return "Fewer plants, closer dates or another bed would help."
+    weakest = min(
+        rivals, key=lambda spot: (problem.requests[spot.request].request.priority, -spot.area_m2, spot)
+    )
+    other = problem.requests[weakest.request].request
+    ordinal = np.maximum(weakest.taken_from, choice.in_ground.toordinal())
+    if other.priority > facts.request.priority:
+        return "Everything that stands there is wanted more."
+    return (
+        f"To make room, {other.crop.name} ({other.code}, priority {other.priority}) in bed "
+        f"{problem.beds[weakest.bed].bed.code} would have to give way from "
+        f"{date.fromordinal(int(ordinal)).isoformat()}."
+    )

@@ -1,0 +1,136 @@
+"""The one table of what makes a plan better or worse.
+
+A planting that is placed whole and well is worth its wish's points. Most terms take or add
+a share of that worth, so that the same fault weighs more on a crop wanted more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from bedwright.model.crop import Grade
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One named part of a plan's value."""
+
+    name: str
+    weight: float
+    unit: str
+    meaning: str
+
+
+WORTH_BY_PRIORITY: Mapping[int, float] = MappingProxyType({1: 10.0, 2: 20.0, 3: 40.0, 4: 70.0, 5: 120.0})
+"""Points of one wish met in full."""
+
+NEIGHBOUR_BY_GRADE: Mapping[Grade, float] = MappingProxyType({"A": 1.0, "B": 0.5, "C": 0.1})
+"""Share of the neighbour weight: replicated trials, one trial, belief."""
+
+TERMS: Mapping[str, Term] = MappingProxyType(
+    {
+        term.name: term
+        for term in (
+            Term(
+                "amount",
+                1.0,
+                "of the worth, by share of the plants wanted",
+                "Plants placed; worth by priority 1 to 5 is 10, 20, 40, 70, 120 points a wish",
+            ),
+            Term(
+                "date",
+                1.0,
+                "% of worth per percentage point under certainty",
+                "Chance that the date works on this site's own weather",
+            ),
+            Term(
+                "date preference",
+                0.4,
+                "% of worth per week away from the date preferred",
+                "Keeps to the preferred date unless ground is worth more",
+            ),
+            Term(
+                "light",
+                8.0,
+                "% of worth per hour a day short of the need",
+                "Direct sun over the block in the months it stands, against the crop's need",
+            ),
+            Term(
+                "rotation",
+                12.0,
+                "% of worth per year short of the return time",
+                "The same rotation group stood in this bed too short a time ago",
+            ),
+            Term(
+                "rotation in the season",
+                6.0,
+                "% of worth",
+                "The same rotation group follows itself on the same ground within the season",
+            ),
+            Term(
+                "neighbour",
+                6.0,
+                "% of worth at grade A, half at B, a tenth at C",
+                "Crops that help or harm each other side by side, by evidence",
+            ),
+            Term(
+                "neighbour wish",
+                10.0,
+                "% of worth",
+                "The coordinator's own wish for two crops; replaces the evidence for that pair",
+            ),
+            Term(
+                "shade by a taller crop",
+                15.0,
+                "% of worth of the lower crop, by share of its block and of its days shaded",
+                "A crop more than 0.4 m taller on the sun side within its own height",
+            ),
+            Term(
+                "support",
+                8.0,
+                "% of worth",
+                "A climber stands at a lasting support (added) or needs one put up (taken, trellis crops)",
+            ),
+            Term(
+                "reach",
+                6.0,
+                "% of worth, by share of the block out of reach",
+                "Ground farther than an arm's length from where one can stand",
+            ),
+            Term(
+                "watering",
+                3.0,
+                "% of worth for a bed watered by can, three times that where no water reaches",
+                "How water reaches the bed",
+            ),
+            Term(
+                "split",
+                8.0,
+                "% of worth per patch after the first",
+                "One planting in several places is harder to tend",
+            ),
+            Term(
+                "setting out",
+                0.25,
+                "% of worth per row",
+                "Each row is a line to stretch and a peg to write",
+            ),
+            Term(
+                "even use",
+                12.0,
+                "points per bed, by the square of the share of ground and season taken",
+                "Ground is used sparingly and no bed is packed while another stands idle",
+            ),
+        )
+    }
+)
+
+TALLER_BY_M = 0.4
+"""Difference in height from which a crop shades its neighbour."""
+
+
+def share(name: str) -> float:
+    """Weight of a term in percent of worth, as a fraction."""
+    return TERMS[name].weight / 100

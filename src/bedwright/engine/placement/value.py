@@ -1,0 +1,345 @@
+"""What a plan is worth: the sum of named terms, each by planting, by pair or by bed.
+
+Every term is written once, for many blocks and dates at a time (arrays that broadcast to
+(n_dates, n_blocks)); a single spot is the case of one block. Nothing here searches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
+from bedwright.engine.placement.problem import BedFacts, PlacementProblem, wants_trellis
+from bedwright.engine.placement.rules import SMALL_M, PlantingRules
+from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
+from bedwright.model.weather import BoolArray, FloatArray
+
+TOUCHING_M = 0.051
+"""Blocks no farther apart than one step are beside each other."""
+
+SEASON_DAYS = 365.0
+LEAST_DAYS_TOGETHER = 14
+"""Neighbours count once they stand side by side for two weeks. Common practice, no source."""
+
+Terms = dict[str, FloatArray]
+
+
+def own_terms(problem: PlacementProblem, blocks: Blocks) -> Terms:
+    """Terms that depend on the planting alone, in points."""
+    facts, bed = problem.requests[blocks.request], problem.beds[blocks.bed]
+    dates = facts.dates
+    worth = facts.worth * blocks.n_plants[None, :] / facts.request.n_plants
+    terms: Terms = {"amount": worth}
+    uncertain = np.where(np.isnan(dates.chance), 0.0, 1 - dates.chance)[:, None]
+    terms["date"] = -worth * uncertain * TERMS["date"].weight
+    terms["date preference"] = -worth * share("date preference") * dates.weeks_off[:, None]
+    terms["light"] = -worth * share("light") * light_short_h(problem, blocks)
+    years = rotation_years_short(problem, blocks.request, blocks.bed)
+    terms["rotation"] = -worth * share("rotation") * years[:, None]
+    terms["support"] = worth * share("support") * support_fit(problem, blocks)
+    terms["reach"] = -worth * share("reach") * out_of_reach(bed, blocks, problem.rules)[None, :]
+    watering = {"hose": 0.0, "can": 1.0, "none": 3.0}[bed.bed.watering_reach]
+    terms["watering"] = -worth * share("watering") * watering
+    terms["setting out"] = -worth * share("setting out") * n_rows(problem, blocks)[None, :]
+    return terms
+
+
+def block_light_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray | None:
+    """Mean direct sun over each block by month, (12, n_blocks) [h a day]; None if not known.
+
+    nan for blocks without a lit cell inside the bed.
+    """
+    light = problem.beds[blocks.bed].light
+    if light is None:
+        return None
+    cell = light.cell_m
+    n_along, n_across = light.sun_h.shape[1:]
+    low = min(n_across - 1, int(blocks.lane.across_m[0] / cell + SMALL_M))
+    high = max(low + 1, int(np.ceil(blocks.lane.across_m[1] / cell - SMALL_M)))
+    strip = light.sun_h[:, :, low:high]
+    known = np.isfinite(strip)
+    sums = np.where(known, strip, 0.0).sum(axis=2).cumsum(axis=1)
+    counts = known.sum(axis=2).cumsum(axis=1)
+    sums = np.concatenate([np.zeros((12, 1)), sums], axis=1)
+    counts = np.concatenate([np.zeros((12, 1), dtype=np.int64), counts], axis=1)
+    first = np.minimum((blocks.start_m / cell + SMALL_M).astype(np.int64), n_along - 1)
+    last = np.maximum(first + 1, np.minimum(n_along, np.ceil(blocks.end_m / cell - SMALL_M).astype(np.int64)))
+    number = counts[:, last] - counts[:, first]
+    total = sums[:, last] - sums[:, first]
+    return np.where(number > 0, total / np.maximum(number, 1), np.nan)
+
+
+def light_got_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray | None:
+    """Direct sun over the months each date stands, (n_dates, n_blocks) [h a day]."""
+    by_month = block_light_h(problem, blocks)
+    if by_month is None:
+        return None
+    got: FloatArray = problem.requests[blocks.request].dates.month_share @ by_month
+    return got
+
+
+def light_short_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
+    """Hours a day short of the crop's need; 0 where the light is not known."""
+    got = light_got_h(problem, blocks)
+    if got is None:
+        return np.zeros((1, len(blocks.start_m)))
+    short = np.maximum(0.0, problem.requests[blocks.request].crop.min_sun_h - got)
+    return np.where(np.isnan(short), 0.0, short)
+
+
+def rotation_years_short(problem: PlacementProblem, request: int, bed: int) -> FloatArray:
+    """Years missing to the return time for each date, (n_dates,)."""
+    facts = problem.requests[request]
+    last = problem.beds[bed].last_grown.get(facts.crop.rotation_group)
+    if last is None or facts.crop.life_cycle == "perennial":
+        return np.zeros(len(facts.dates.choices))
+    return np.clip(problem.rules.rotation_years - (facts.dates.year - last), 0, None).astype(np.float64)
+
+
+def support_fit(problem: PlacementProblem, blocks: Blocks) -> float:
+    """1 for a climber at a lasting support, -1 for one that wants a trellis and has none."""
+    crop = problem.requests[blocks.request].crop
+    if not crop.climbs or crop.support == "none":
+        return 0.0
+    if blocks.lane.side is not None:
+        return 1.0
+    return -1.0 if wants_trellis(crop) else 0.0
+
+
+def out_of_reach(bed: BedFacts, blocks: Blocks, rules: PlantingRules) -> FloatArray:
+    """Share of each block beyond an arm's length from every side one can stand at."""
+    length_m, width_m = bed.shape.length_m, bed.shape.width_m
+    low, high = blocks.lane.across_m
+    across = low + (high - low) * (np.arange(7) + 0.5) / 7
+    along = blocks.start_m[:, None] + (blocks.end_m - blocks.start_m)[:, None] * (np.arange(7) + 0.5) / 7
+    beyond = np.ones((len(blocks.start_m), 7, 7), dtype=np.bool_)
+    distance = {"left": across, "right": width_m - across, "start": along, "end": length_m - along}
+    for side in bed.reach_sides:
+        facing = {"left": "right", "right": "left", "start": "end", "end": "start"}[side]
+        limit = rules.reach_two_sides_m if facing in bed.reach_sides else rules.reach_one_side_m
+        within = distance[side] <= limit + SMALL_M
+        beyond &= ~(within[None, None, :] if side in ("left", "right") else within[:, :, None])
+    shares: FloatArray = beyond.mean(axis=(1, 2))
+    return shares
+
+
+def n_rows(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
+    """Rows to set out in each block, near enough for comparing lanes."""
+    facts, bed = problem.requests[blocks.request], problem.beds[blocks.bed]
+    if blocks.lane.side is not None:
+        return np.ones(len(blocks.start_m))
+    if blocks.lane.direction == "along":
+        run_m = blocks.end_m - blocks.start_m
+    else:
+        run_m = np.full(len(blocks.start_m), blocks.lane.across_m[1] - blocks.lane.across_m[0])
+    usable = np.minimum(run_m, max(bed.shape.length_m, bed.shape.width_m)) - 2 * facts.spacing.edge_m
+    per_row = np.maximum(1, np.floor(usable / facts.spacing.in_row_m + SMALL_M) + 1)
+    return np.asarray(np.ceil(blocks.n_plants / per_row), dtype=np.float64)
+
+
+def days_together(problem: PlacementProblem, blocks: Blocks, other: Spot) -> FloatArray:
+    """Days both take ground, for each date of the blocks, (n_dates,)."""
+    dates = problem.requests[blocks.request].dates
+    together = np.minimum(dates.clear_by, other.clear_by) - np.maximum(dates.taken_from, other.taken_from) + 1
+    return np.asarray(np.maximum(together, 0), dtype=np.float64)
+
+
+def share_ground(blocks: Blocks, other: Spot) -> BoolArray:
+    """Blocks that overlap a spot in space, (n_blocks,)."""
+    low, high = blocks.lane.across_m
+    if high <= other.across_m[0] + SMALL_M or low >= other.across_m[1] - SMALL_M:
+        return np.zeros(len(blocks.start_m), dtype=np.bool_)
+    hit: BoolArray = (blocks.start_m < other.along_m[1] - SMALL_M) & (
+        blocks.end_m > other.along_m[0] + SMALL_M
+    )
+    return hit
+
+
+def beside(blocks: Blocks, other: Spot) -> BoolArray:
+    """Blocks side by side with a spot along a stretch, not at a corner only, (n_blocks,)."""
+    low, high = blocks.lane.across_m
+    along_gap = np.maximum(blocks.start_m - other.along_m[1], other.along_m[0] - blocks.end_m)
+    across_gap = max(low - other.across_m[1], other.across_m[0] - high)
+    return (np.maximum(along_gap, across_gap) <= TOUCHING_M) & (
+        np.minimum(along_gap, across_gap) < -TOUCHING_M
+    )
+
+
+def pair_terms(problem: PlacementProblem, blocks: Blocks, other: Spot) -> Terms:
+    """Terms between blocks and a spot already placed in the same bed, both crops' gains in points.
+
+    Blocks that would share ground with the spot at the same time are not judged here.
+    """
+    mine, theirs = problem.requests[blocks.request], problem.requests[other.request]
+    my_worth = mine.worth * blocks.n_plants[None, :] / mine.request.n_plants
+    their_worth = spot_worth(problem, other)
+    terms: Terms = {}
+    if (
+        mine.crop.rotation_group == theirs.crop.rotation_group
+        and mine.crop.life_cycle != "perennial"
+        and (hit := share_ground(blocks, other)).any()
+    ):
+        either = (my_worth + their_worth) / 2
+        terms["rotation in the season"] = -either * share("rotation in the season") * hit[None, :]
+    together = days_together(problem, blocks, other)
+    if not together.any():
+        return terms
+    names = (mine.crop.name, theirs.crop.name)
+    gain, back = problem.neighbour_gain.get(names, 0.0), problem.neighbour_gain.get(names[::-1], 0.0)
+    if gain or back:
+        wished = frozenset(names) in problem.wished
+        touch = (together >= LEAST_DAYS_TOGETHER)[:, None] & beside(blocks, other)[None, :]
+        points = touch * (gain * my_worth + back * their_worth)
+        terms["neighbour wish" if wished else "neighbour"] = points
+    for shade in (shade_on(problem, blocks, other, together), _shade_from(problem, blocks, other, together)):
+        if shade is not None:
+            terms["shade by a taller crop"] = shade
+    return terms
+
+
+def shade_on(
+    problem: PlacementProblem, blocks: Blocks, other: Spot, together: FloatArray
+) -> FloatArray | None:
+    """Points the blocks lose to a taller spot on their sun side; None if it is not taller."""
+    mine, theirs = problem.requests[blocks.request], problem.requests[other.request]
+    if theirs.height_m <= mine.height_m + TALLER_BY_M:
+        return None
+    worth = mine.worth * blocks.n_plants[None, :] / mine.request.n_plants
+    days = np.minimum(1.0, together / mine.dates.days)[:, None]
+    part = shaded_share(_box(blocks), _spot_box(other), problem.beds[blocks.bed].sun_toward, theirs.height_m)
+    points: FloatArray = -share("shade by a taller crop") * worth * days * part
+    return points
+
+
+def _shade_from(
+    problem: PlacementProblem, blocks: Blocks, other: Spot, together: FloatArray
+) -> FloatArray | None:
+    """Points a lower spot loses to taller blocks on its sun side; None if they are not taller."""
+    mine, theirs = problem.requests[blocks.request], problem.requests[other.request]
+    if mine.height_m <= theirs.height_m + TALLER_BY_M:
+        return None
+    days = np.minimum(1.0, together / theirs.dates.days[other.date])[:, None]
+    part = shaded_share(_spot_box(other), _box(blocks), problem.beds[blocks.bed].sun_toward, mine.height_m)
+    points: FloatArray = -share("shade by a taller crop") * spot_worth(problem, other) * days * part
+    return points
+
+
+def spot_worth(problem: PlacementProblem, spot: Spot) -> float:
+    """Points of a spot if nothing is amiss."""
+    facts = problem.requests[spot.request]
+    return facts.worth * spot.n_plants / facts.request.n_plants
+
+
+Box = tuple[FloatArray, FloatArray, FloatArray, FloatArray]
+"""Along from, along to, across from, across to; arrays that broadcast."""
+
+
+def _box(blocks: Blocks) -> Box:
+    low, high = blocks.lane.across_m
+    return blocks.start_m, blocks.end_m, np.array([low]), np.array([high])
+
+
+def _spot_box(spot: Spot) -> Box:
+    return (
+        np.array([spot.along_m[0]]),
+        np.array([spot.along_m[1]]),
+        np.array([spot.across_m[0]]),
+        np.array([spot.across_m[1]]),
+    )
+
+
+def shaded_share(low: Box, tall: Box, toward: tuple[float, float], height_m: float) -> FloatArray:
+    """Share of a low block with a tall block on its sun side within the tall one's height.
+
+    Nine points of the low block look toward the noon sun; one is shaded if the straight
+    line meets the tall block within `height_m`. A rule of thumb for where to put a tall row,
+    not a model of shadows.
+
+    Parameters
+    ----------
+    toward
+        Unit vector to the noon sun in the bed's frame, (along, across).
+    height_m
+        Height of the taller crop [m], above 0.
+    """
+    thirds = (np.arange(3) + 0.5) / 3
+    total: FloatArray = np.zeros(np.broadcast(low[0], tall[0]).shape)
+    for part_along in thirds:
+        for part_across in thirds:
+            along = low[0] + (low[1] - low[0]) * part_along
+            across = low[2] + (low[3] - low[2]) * part_across
+            near_a, far_a = _crossing(tall[0] - along, tall[1] - along, toward[0])
+            near_c, far_c = _crossing(tall[2] - across, tall[3] - across, toward[1])
+            near = np.maximum(np.maximum(near_a, near_c), 0.0)
+            far = np.minimum(np.minimum(far_a, far_c), height_m)
+            total = total + (near < far)
+    return total / 9
+
+
+def _crossing(low: FloatArray, high: FloatArray, slope: float) -> tuple[FloatArray, FloatArray]:
+    """Distances at which a line enters and leaves a strip; the whole line if it runs inside."""
+    if abs(slope) < 1e-6:
+        inside = (low < 0) & (high > 0)
+        return np.where(inside, -np.inf, np.inf), np.where(inside, np.inf, -np.inf)
+    one, other = low / slope, high / slope
+    return np.minimum(one, other), np.maximum(one, other)
+
+
+def use_share(
+    problem: PlacementProblem, bed: int, area_m2: FloatArray | float, days: FloatArray
+) -> FloatArray:
+    """Share of a bed's ground and season that a block takes."""
+    return area_m2 * days / (problem.beds[bed].shape.area_m2 * SEASON_DAYS)
+
+
+def spots_use(problem: PlacementProblem, bed: int, spots: Sequence[Spot]) -> float:
+    """Share of a bed's ground and season taken by all its spots."""
+    return float(
+        sum(use_share(problem, bed, s.area_m2, np.array(s.clear_by - s.taken_from + 1.0)) for s in spots)
+    )
+
+
+def bed_terms(problem: PlacementProblem, bed: int, spots: Sequence[Spot]) -> Mapping[str, float]:
+    """All terms of one bed, in points."""
+    total: dict[str, float] = {}
+
+    def add(name: str, points: float) -> None:
+        total[name] = total.get(name, 0.0) + points
+
+    for number, spot in enumerate(spots):
+        blocks = as_blocks(spot)
+        for name, points in own_terms(problem, blocks).items():
+            add(name, at_date(points, spot.date))
+        for other in spots[:number]:
+            for name, points in pair_terms(problem, blocks, other).items():
+                add(name, at_date(points, spot.date))
+    add("even use", -TERMS["even use"].weight * spots_use(problem, bed, spots) ** 2)
+    return total
+
+
+def at_date(points: FloatArray, date: int) -> float:
+    """Value of a term for the single block at one date."""
+    return float(points[date, 0] if points.shape[0] > 1 else points[0, 0])
+
+
+def split_points(problem: PlacementProblem, request: int, n_patches: int) -> float:
+    """Cost of several patches of one request, in points."""
+    return -problem.requests[request].worth * share("split") * max(0, n_patches - 1)
+
+
+def plan_terms(problem: PlacementProblem, spots: Sequence[Spot]) -> Mapping[str, float]:
+    """Every term of a whole plan, in points; their sum is the plan's value."""
+    total = dict.fromkeys(TERMS, 0.0)
+    by_bed: dict[int, list[Spot]] = {}
+    patches: dict[int, int] = {}
+    for spot in sorted(spots):
+        by_bed.setdefault(spot.bed, []).append(spot)
+        patches[spot.request] = patches.get(spot.request, 0) + 1
+    for bed, found in by_bed.items():
+        for name, points in bed_terms(problem, bed, found).items():
+            total[name] += points
+    for request, number in patches.items():
+        total["split"] += split_points(problem, request, number)
+    return total
