@@ -94,9 +94,11 @@ def _codes(group: Sequence[Planting]) -> tuple[str, ...]:
 
 def _plants_line(group: Sequence[Planting], variety: str, today: date) -> OrderLine:
     n_plants = sum(planting.n_plants for planting in group)
+    stock = group[0].crop.planting_stock
+    to_buy = math.ceil(round(n_plants * (1 + SPARE_SHARE), 6))
     origin = Origin(
         "n_plants_to_buy",
-        math.ceil(n_plants * (1 + SPARE_SHARE)),
+        to_buy,
         f"{n_plants} plants drawn, plus {SPARE_SHARE:.0%} spare (common practice, no source)",
         (),
         "practice",
@@ -112,9 +114,10 @@ def _plants_line(group: Sequence[Planting], variety: str, today: date) -> OrderL
         from_drawer=(),
         n_seeds_to_buy=0,
         mass_to_buy_g=None,
-        n_plants_to_buy=math.ceil(n_plants * (1 + SPARE_SHARE)),
+        n_plants_to_buy=to_buy,
         order_by=_order_by(group, today),
         origins=(origin,),
+        bought_as="young plants" if stock == "seed" else f"{stock}s",
     )
 
 

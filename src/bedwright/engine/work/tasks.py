@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from bedwright.model.crop import Crop
 from bedwright.model.season import OrderLine, Planting, Task
 from bedwright.model.source import Source
+from bedwright.model.units import cm_to_inches, metres_to_feet, mm_to_inches
 
 PREPARE_DAYS = 14
 """Days before planting in which a bed is cleared, composted and raked: common practice, no source."""
@@ -20,10 +21,10 @@ MULCH_EMERGED_DAYS = 28
 EARTH_UP_AFTER_DAYS = 28
 """Days from emergence of potatoes to earthing up, plants about 23 cm high: common practice, no source."""
 
-RECOMMENDED_CHECKS = "TASKS_PRACTICE"
+TASKS_PRACTICE = "TASKS_PRACTICE"
 TASK_SOURCES: dict[str, Source] = {
-    RECOMMENDED_CHECKS: Source(
-        RECOMMENDED_CHECKS,
+    TASKS_PRACTICE: Source(
+        TASKS_PRACTICE,
         "Timing of garden jobs: common practice, no source",
         "Not looked up; change the days where your own experience differs.",
     ),
@@ -39,7 +40,7 @@ TASK_SOURCES: dict[str, Source] = {
         "Read as an excerpt.",
     ),
 }
-_PRACTICE = (RECOMMENDED_CHECKS,)
+_PRACTICE = (TASKS_PRACTICE,)
 
 
 def tasks_of(plantings: Sequence[Planting], orders: Sequence[OrderLine]) -> tuple[Task, ...]:
@@ -109,7 +110,7 @@ def _before(planting: Planting) -> list[Task]:
                 "sow under cover",
                 dates.sow_under_cover,
                 dates.sow_under_cover + timedelta(days=6),
-                f"{crop.sow_depth_mm:g} mm deep, for {planting.n_plants} plants; label the tray at once.",
+                f"{_depth(crop.sow_depth_mm)} deep, for {planting.n_plants} plants; label the tray at once.",
                 in_bed=False,
             )
         )
@@ -132,7 +133,7 @@ def _planting_day(planting: Planting) -> list[Task]:
     crop, day = planting.crop, planting.dates.in_ground
     where = f"{_rows(planting)}; peg {planting.label_code} in as soon as the row is done; water in."
     if planting.way == "sow":
-        details = f"{crop.sow_depth_mm:g} mm deep, {where}"
+        details = f"{_depth(crop.sow_depth_mm)} deep, {where}"
         return [_task(planting, "sow", day, day + timedelta(days=6), details)]
     details = f"{handling(crop)} {planting.n_plants} plants, {where}"
     return [_task(planting, "set out", day, day + timedelta(days=6), details)]
@@ -163,8 +164,8 @@ def _growing(planting: Planting) -> list[Task]:
     if sown and dates.emerges is not None:
         if crop.kind != "cover crop":
             start = dates.emerges + timedelta(days=THIN_AFTER_DAYS)
-            spacing_cm = 100 * crop.in_row_spacing_m
-            details = f"Thin to {spacing_cm:g} cm: {planting.n_plants} plants stay."
+            spacing = _spacing(crop.in_row_spacing_m)
+            details = f"Thin to {spacing}: {planting.n_plants} plants stay."
             tasks.append(_task(planting, "thin", start, start + timedelta(days=6), details))
         mulch_from = dates.emerges + timedelta(days=MULCH_EMERGED_DAYS)
     else:
@@ -178,7 +179,9 @@ def _growing(planting: Planting) -> list[Task]:
         tasks.append(_task(planting, "support", start, start + timedelta(days=13), details))
     if crop.name == "potato":
         start = (dates.emerges or dates.in_ground) + timedelta(days=EARTH_UP_AFTER_DAYS)
-        details = "Draw 10 to 13 cm of soil round the stems when plants are about 23 cm high."
+        details = (
+            "Draw 10 to 13 cm (4 to 5 in) of soil round the stems when plants are about 23 cm (9 in) high."
+        )
         tasks.append(
             _task(
                 planting,
@@ -211,7 +214,7 @@ def _picking(planting: Planting) -> list[Task]:
 def _order_task(order: OrderLine) -> Task:
     name = f"{order.crop} {order.variety}".strip()
     if order.n_plants_to_buy:
-        what = f"{order.n_plants_to_buy} young plants"
+        what = f"{order.n_plants_to_buy} {order.bought_as}"
     else:
         what = f"{order.n_seeds_to_buy} seeds"
         if order.mass_to_buy_g is not None:
@@ -236,4 +239,17 @@ def _rows(planting: Planting) -> str:
 
 def _ground(planting: Planting) -> str:
     start_m, end_m = planting.along_m
-    return f"bed {planting.bed_code}, {start_m:.2f} to {end_m:.2f} m from the peg"
+    start_ft, end_ft = metres_to_feet(start_m), metres_to_feet(end_m)
+    metric, us = f"{start_m:.2f} to {end_m:.2f} m", f"{start_ft:.1f} to {end_ft:.1f} ft"
+    return f"bed {planting.bed_code}, {metric} ({us}) from the peg"
+
+
+def _depth(depth_mm: float) -> str:
+    """Both units, since a task is read from a calendar that knows neither setting."""
+    if depth_mm == 0:
+        return "on the surface, not covered: 0"
+    return f"{depth_mm:.0f} mm ({mm_to_inches(depth_mm):.2g} in)"
+
+
+def _spacing(spacing_m: float) -> str:
+    return f"{100 * spacing_m:.0f} cm ({cm_to_inches(100 * spacing_m):.2g} in)"
