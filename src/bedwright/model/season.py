@@ -196,6 +196,8 @@ class OrderLine:
     packet_seeds: int | None = None
     """Seeds in one packet as stated in the book; None where it is not stated."""
     n_packets_to_buy: int | None = None
+    bought_as: str = "seeds"
+    """What is bought, in the plural: seeds, young plants, tubers, cloves…"""
 
 
 @dataclass(frozen=True, slots=True)
