@@ -86,6 +86,8 @@ class FrostDays:
     """Calendar year in which each half-year starts."""
     day: FloatArray
     """(n_years,) days from the start of the half-year, 29 February counted as 1 March; nan: none."""
+    dates: tuple[date | None, ...]
+    """Date of each year's frost, None in a year without."""
 
     @property
     def n_years(self) -> int:
@@ -96,13 +98,6 @@ class FrostDays:
     def n_years_without(self) -> int:
         """Half-years without frost."""
         return int(np.isnan(self.day).sum())
-
-    def dates(self) -> tuple[date | None, ...]:
-        """Date of each year's frost, None in a year without."""
-        return tuple(
-            None if np.isnan(day) else self.half.date_of(year, int(day))
-            for year, day in zip(self.years, self.day, strict=True)
-        )
 
     def day_at_chance(self, chance_pct: int) -> int | None:
         """Day of the half-year at which frost has a stated chance.
@@ -125,30 +120,27 @@ class FrostDays:
 
         Source
         ------
-        Plain sample quantile over all years: the observed date of rank r, where r/(n + 1) is the
-        chance of a new year staying below it (Weibull's plotting position). Between two ranks the
-        date with the smaller chance of frost is taken, so frost is never likelier than stated.
-        NOAA's normals state freeze probabilities from 10,000 resampled pseudo-years and on
-        condition that a freeze happens (NOAA_NORMALS); plain quantiles are used here because they
-        are the same on every run, can be counted by hand, and years without frost must count for a
-        gardener. Both count a minimum at or below the threshold.
+        Plain sample quantile over all years, a straight line between neighbouring years (type 7 of
+        Hyndman & Fan 1996, recalled; the default of numpy, pandas and R), rounded to the day with
+        less frost. NOAA's normals state freeze probabilities from 10,000 resampled pseudo-years
+        and on condition that a freeze happens (NOAA_NORMALS); plain quantiles are used here
+        because they come out alike on every run, can be counted by hand, and a year without
+        frost is good luck that a gardener may count on. Both count a minimum at or below the
+        threshold.
 
         Limits
         ------
-        With n years no chance below 1/(n + 1) can be told: with fewer than 9 years the 10 % date is
-        simply the most extreme seen. Supposes that coming years resemble the recorded ones.
+        A short record has not seen its extremes: a new year passes the date stated at p with a chance
+        near (p (n - 1) + 1) / (n + 1), that is 13 % for 10 % and 30 years, 17 % with 10 years. Supposes
+        that coming years resemble the recorded ones.
         """
-        n = self.n_years
-        if n == 0:
+        if self.n_years == 0:
             raise ValueError("no whole half-year in the record")
         if self.half.season == "spring":
             ordered = np.sort(np.where(np.isnan(self.day), -np.inf, self.day))
-            rank = -((100 - chance_pct) * (n + 1) // -100)
-        else:
-            ordered = np.sort(np.where(np.isnan(self.day), np.inf, self.day))
-            rank = chance_pct * (n + 1) // 100
-        found = float(ordered[min(max(rank, 1), n) - 1])
-        return int(found) if np.isfinite(found) else None
+            return _quantile(ordered, 100 - chance_pct, later=True)
+        ordered = np.sort(np.where(np.isnan(self.day), np.inf, self.day))
+        return _quantile(ordered, chance_pct, later=False)
 
     def chance_pct(self, day: int) -> float:
         """Share of years with frost after a day (spring), or on or before it (autumn). [%]."""
@@ -188,12 +180,15 @@ def frost_days(
     position = (common_day(dates) - half.first_common_day) % DAYS_IN_COMMON_YEAR
     started = year_of(dates) - (common_day(dates) < half.first_common_day)
     frosty = (position < half.n_days) & (tmin_c <= threshold_c)
-    if not labels:
-        return FrostDays(half, threshold_c, (), np.empty(0))
-    row = started - labels[0]
+    row = started - (labels[0] if labels else 0)
     frosty &= (row >= 0) & (row < len(labels))
+    index = _extreme_by_row(row[frosty], np.flatnonzero(frosty), len(labels), season)
     return FrostDays(
-        half, threshold_c, tuple(labels), _extreme_by_row(row[frosty], position[frosty], len(labels), season)
+        half=half,
+        threshold_c=threshold_c,
+        years=tuple(labels),
+        day=np.array([np.nan if at is None else position[at] for at in index], dtype=np.float64),
+        dates=tuple(None if at is None else dates[at].astype(date) for at in index),
     )
 
 
@@ -274,15 +269,12 @@ def frost_free_days(
 
     Source
     ------
-    Same ranks as `FrostDays.day_at_chance`; rounded to the shorter season.
+    Same quantile as `FrostDays.day_at_chance`; rounded to the shorter season.
     """
-    lengths = np.sort(frost_free_days_by_year(dates, tmin_c, southern=southern, threshold_c=threshold_c))
-    n = lengths.size
-    if n == 0:
-        return {}
-    return {
-        chance: int(lengths[min(max((100 - chance) * (n + 1) // 100, 1), n) - 1]) for chance in chances_pct
-    }
+    lengths = frost_free_days_by_year(dates, tmin_c, southern=southern, threshold_c=threshold_c)
+    ordered = np.sort(lengths.astype(np.float64))
+    found = {chance: _quantile(ordered, 100 - chance, later=False) for chance in chances_pct if ordered.size}
+    return {chance: length for chance, length in found.items() if length is not None}
 
 
 def frost_free_days_by_year(
@@ -346,12 +338,26 @@ def _whole_half_years(dates: DateArray, half: HalfYear) -> list[int]:
     ]
 
 
-def _extreme_by_row(row: IntArray, position: IntArray, n_rows: int, season: FrostSeason) -> FloatArray:
-    """Last (spring) or first (autumn) position in each row, nan in rows without one."""
-    if season == "spring":
-        result = np.full(n_rows, -np.inf)
-        np.maximum.at(result, row, position)
-    else:
-        result = np.full(n_rows, np.inf)
-        np.minimum.at(result, row, position)
-    return np.where(np.isfinite(result), result, np.nan)
+def _extreme_by_row(row: IntArray, index: IntArray, n_rows: int, season: FrostSeason) -> list[int | None]:
+    """Last (spring) or first (autumn) index in each row, None in rows without one; indices ascend."""
+    found: list[int | None] = [None] * n_rows
+    for at_row, at in zip(row.tolist(), index.tolist(), strict=True):
+        if season == "spring" or found[at_row] is None:
+            found[at_row] = at
+    return found
+
+
+def _quantile(ordered: FloatArray, percent: int, *, later: bool) -> int | None:
+    """Whole number on the line between two neighbours, rounded to the later or the earlier.
+
+    Next to a year without frost (infinite) the neighbour with frost stands for both: it is on the
+    side of more frost. None between two infinite ones.
+    """
+    place, rest = divmod((ordered.size - 1) * percent, 100)
+    low = float(ordered[place])
+    high = float(ordered[place + 1]) if rest else low
+    if not (np.isfinite(low) and np.isfinite(high)):
+        finite = [value for value in (low, high) if np.isfinite(value)]
+        return int(finite[0]) if finite else None
+    hundredths = int(high - low) * rest
+    return int(low) + (-(-hundredths // 100) if later else hundredths // 100)

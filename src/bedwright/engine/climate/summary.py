@@ -24,8 +24,8 @@ DEGREE_DAY_BASE_C = 10.0
 CLIMATE_NORMAL_YEARS = 30
 """Length of the normal period of the World Meteorological Organization."""
 
-FEWEST_YEARS_FOR_TENTH = 9
-"""With n years no chance below 1/(n + 1) can be told."""
+LOW_CONFIDENCE_YEARS = 10
+"""Fewer years than this give low confidence; chosen here."""
 
 
 def climate_of(record: WeatherRecord, site: Site, season_start: date) -> Climate:
@@ -105,28 +105,30 @@ def confidence_words(n_years: int) -> str:
     Returns
     -------
     str
-        Low below 10 years, fair below 20, good below 30, high from 30, with the standard error
-        of a chance of 80 %.
+        Low below 10 years, fair below 20, good below 30, high from 30; how uncertain a chance of 80 %
+        is, and how often a new year passes the frost date stated at 10 %.
 
     Source
     ------
-    Standard error sqrt(p (1 - p) / n) of a share; 30 years are the normal period of the World
-    Meteorological Organization (from memory). The other limits are chosen here.
+    Standard error sqrt(p (1 - p) / n) of a share; chance of passing as in `FrostDays.day_at_chance`.
+    30 years are the normal period of the World Meteorological Organization (recalled). The
+    other limits are chosen here.
     """
     if n_years < 1:
         return "Very low: less than one whole year is recorded, so no chance can be stated."
     error_points = 100 * (0.8 * 0.2 / n_years) ** 0.5
-    loss = f"a stated chance of 80 % is uncertain by about {error_points:.0f} points either way"
-    years = "year" if n_years == 1 else "years"
-    if n_years < 10:
-        rarest = (
-            f" and the 10 % frost date is simply the most extreme of {n_years} {years}"
-            if n_years < FEWEST_YEARS_FOR_TENTH
-            else ""
-        )
-        return f"Low: only {n_years} {years}; {loss}{rarest}."
-    word = "Fair" if n_years < 20 else "Good" if n_years < CLIMATE_NORMAL_YEARS else "High"
-    return f"{word}: {n_years} years; {loss}. Warming since then is not allowed for."
+    passed_pct = 100 * (0.1 * (n_years - 1) + 1) / (n_years + 1)
+    years = "one year" if n_years == 1 else f"{n_years} years"
+    word = (
+        f"Low: only {years}"
+        if n_years < LOW_CONFIDENCE_YEARS
+        else f"{'Fair' if n_years < 20 else 'Good' if n_years < CLIMATE_NORMAL_YEARS else 'High'}: {years}"
+    )
+    return (
+        f"{word}; a stated chance of 80 % is uncertain by about {error_points:.0f} points either way, and a"
+        f" new year passes the frost date stated at 10 % about {passed_pct:.0f} times in a hundred. Warming"
+        " since the record began is not allowed for."
+    )
 
 
 def month_means(record: WeatherRecord, et_mm: FloatArray) -> tuple[MonthClimate, ...]:
