@@ -32,6 +32,7 @@ def check_site(row: Row, season_start: date | None, faults: Faults) -> None:
     check_repeats(row.rows("features"), faults)
     for feature in row.rows("features"):
         _check_crown(feature, faults)
+        _check_breadth(feature, faults)
 
 
 def _check_longitude(row: Row, zone: ZoneInfo, day: date, faults: Faults) -> None:
@@ -57,6 +58,15 @@ def _check_crown(row: Row, faults: Faults) -> None:
         place = row.values["crown_base_m"]
         got = f"{plain_number(row.one('crown_base_m', float))} m"
         faults.at(place, place.where, got, "at most the height of the tree")
+
+
+def _check_breadth(row: Row, faults: Faults) -> None:
+    """A tree has a crown, everything else a width."""
+    is_tree = row.maybe("kind", str) == "tree"
+    wrong, right = ("width_m", "crown_radius_m") if is_tree else ("crown_radius_m", "width_m")
+    if "kind" in row and wrong in row:
+        place = row.values[wrong]
+        faults.at(place, place.where, f"`{wrong}` of a {row.one('kind', str)}", f"`{right}`")
 
 
 def check_frost(row: Row, latitude_deg: float | None, faults: Faults) -> None:

@@ -172,8 +172,7 @@ def expected(kind: Kind, unit: Unit | None = None) -> str:  # noqa: PLR0911 - on
     """What is expected of a value, in words."""
     match kind:
         case Number():
-            number = "a whole number, " if kind.whole else "a number, "
-            return f"{number}{in_unit(kind.bounds, unit)}"
+            return _expected_number(kind, unit)
         case Position():
             return f"[east, north], each {in_unit(kind.bounds, unit)}"
         case Text():
@@ -192,6 +191,13 @@ def expected(kind: Kind, unit: Unit | None = None) -> str:  # noqa: PLR0911 - on
             return f"{expected(kind.short)}, or {expected(kind.full)}"
         case Record():
             return f"{kind.name}: keys with values"
+
+
+def _expected_number(kind: Number, unit: Unit | None) -> str:
+    bounds = in_unit(kind.bounds, unit)
+    if bounds.low == bounds.high:
+        return plain_number(bounds.low)
+    return f"{'a whole number' if kind.whole else 'a number'}, {bounds}"
 
 
 def _expected_list(kind: ListOf, unit: Unit | None) -> str:

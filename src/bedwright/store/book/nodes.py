@@ -205,6 +205,7 @@ def _nothing(file: str) -> Problem:
     return Problem(file, None, None, "the file", "no values", "a garden book", "Start with the key `site:`.")
 
 
+_LEFT_OPEN = r"quoted scalar|flow sequence|flow mapping|expected ',' or"
 _SYNTAX: tuple[tuple[str, str, str], ...] = (
     (r"'\\t' that cannot start", "a tab", "Indent with spaces; tabs are not allowed."),
     (r"tab", "a tab", "Indent with spaces; tabs are not allowed."),
@@ -240,6 +241,9 @@ _SYNTAX: tuple[tuple[str, str, str], ...] = (
 def _syntax_problem(error: MarkedYAMLError, file: str) -> Problem:
     words = " ".join(str(part) for part in (error.problem, error.context) if part)
     mark = error.problem_mark or error.context_mark
+    if error.context_mark and re.search(_LEFT_OPEN, words):
+        # Where it was opened helps; where the parser gave up is often the end of the file.
+        mark = error.context_mark
     line = mark.line + 1 if mark else None
     column = mark.column + 1 if mark else None
     for pattern, got, hint in _SYNTAX:

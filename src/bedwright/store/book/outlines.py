@@ -89,6 +89,8 @@ def _spread(beds: Sequence[tuple[Row, shapely.Polygon]], faults: Faults) -> None
 
 
 def _overlaps(beds: Sequence[tuple[Row, shapely.Polygon]], faults: Faults) -> None:
+    if not beds:
+        return
     shrunk = [shape.buffer(-TOLERANCE_M / 2) for _, shape in beds]
     tree = shapely.STRtree(shrunk)
     first, second = tree.query(shrunk, predicate="intersects")

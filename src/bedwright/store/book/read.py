@@ -41,6 +41,8 @@ D = TypeVar("D")
 _DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
 _MONTH_DAY = re.compile(r"([0-9]{2})-([0-9]{2})")
 _A_COMMON_YEAR: Final = 2027
+_JOINERS = "\N{ZERO WIDTH NON-JOINER}\N{ZERO WIDTH JOINER}"
+"""Signs without a shape of their own that some scripts need."""
 _NOTHING = frozenset({"", "~", "null", "Null", "NULL"})
 _FLAGS = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 
@@ -209,13 +211,14 @@ class SchemaReader:
         return self._day(node, kind, where) if isinstance(kind, Day) else self._month_day(node, where)
 
     def _text(self, node: Scalar, kind: Text, where: str) -> str | None:
-        text = node.text.strip()
+        # A space that does not break, as word processors put it, is a space.
+        text = node.text.replace("\N{NO-BREAK SPACE}", " ").strip()
         hint = ""
         if node.plain and text in _FLAGS:
             hint = "Put the word into quotation marks if it is meant as text."
         elif not kind.lines and len(text.splitlines()) > 1:
             hint = "Write it on one line."
-        elif not all(c.isprintable() or (kind.lines and c == "\n") for c in text):
+        elif not all(c.isprintable() or c in _JOINERS or (kind.lines and c == "\n") for c in text):
             hint = "Remove characters that cannot be printed."
         elif len(text) in kind.length and re.fullmatch(kind.pattern or r"(?s:.+)", text):
             return text

@@ -419,7 +419,7 @@ GARDEN_BOOK = Record(
     (
         Field(
             "garden_book",
-            Number(bounds.Bounds(BOOK_VERSION, BOOK_VERSION, "(version of this form)"), whole=True),
+            Number(bounds.Bounds(BOOK_VERSION, BOOK_VERSION, ""), whole=True),
             "Version of this form.",
             left_out=str(BOOK_VERSION),
         ),
