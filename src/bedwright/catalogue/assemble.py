@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from typing import cast
 
-from bedwright.catalogue.choice import Candidate, chosen
+from bedwright.catalogue.choice import RANKS, Candidate, chosen
 from bedwright.catalogue.quantities import NO_GERMINATION, QUANTITIES, TEMPERATURES_C
 from bedwright.catalogue.rows import FactRow, NameRow
 from bedwright.model.book import Way
@@ -24,6 +24,7 @@ from bedwright.model.crop import (
     WaterFacts,
 )
 from bedwright.model.problem import Problem
+from bedwright.model.source import PUBLISHED
 
 _WATER = (
     "kc_ini", "kc_mid", "kc_end", "kcb_ini", "kcb_mid", "kcb_end",
@@ -81,6 +82,20 @@ def decision_faults(rows: Iterable[FactRow]) -> list[Problem]:
                     )
                 )  # fmt: skip
     return faults
+
+
+def standing_faults(rows: Iterable[FactRow], ranks: Mapping[str, int]) -> list[Problem]:
+    """Faults of rows that claim a publication without one, or disown the one they name."""
+    unpublished = max(RANKS)
+    return [
+        Problem(
+            "facts.csv", row.line, 9, "standing", repr(row.standing),
+            "practice or memory" if ranks[row.source_id] == unpublished else "read, weak or derived",
+            f"Source {row.source_id} has rank {ranks[row.source_id]}.",
+        )
+        for row in rows
+        if (row.standing in PUBLISHED) != (ranks[row.source_id] != unpublished)
+    ]  # fmt: skip
 
 
 def missing_faults(name: NameRow, facts: tuple[Fact, ...]) -> list[Problem]:

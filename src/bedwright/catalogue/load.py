@@ -8,7 +8,13 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 from types import MappingProxyType
 
-from bedwright.catalogue.assemble import crop_record, decision_faults, facts_by_crop, missing_faults
+from bedwright.catalogue.assemble import (
+    crop_record,
+    decision_faults,
+    facts_by_crop,
+    missing_faults,
+    standing_faults,
+)
 from bedwright.catalogue.rows import read_facts, read_names, read_neighbours, read_sources, read_text
 from bedwright.model.crop import Catalogue
 from bedwright.model.problem import BadDocumentError, Problem
@@ -56,6 +62,7 @@ def read_catalogue(folder: Traversable) -> Catalogue:
     known = {name.name for name in names}
     rows = read_facts(texts["facts.csv"], known, sources, faults)
     neighbours = read_neighbours(texts["neighbours.csv"], known, sources, faults)
+    faults += standing_faults(rows, ranks)
     faults += decision_faults(rows)
     facts = facts_by_crop(rows, ranks)
     for name in names:
