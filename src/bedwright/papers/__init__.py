@@ -1,1 +1,17 @@
 """Drawings, sheets, labels, cards, calendars and tables of a season plan."""
+
+from bedwright.papers.calendar_file import calendar_bytes
+from bedwright.papers.climate_pages import climate_chart
+from bedwright.papers.label_sheets import LABEL_SHEETS, LabelSheet, default_label_sheet
+from bedwright.papers.write import PAPER_NAMES, PaperName, write_papers
+
+__all__ = [
+    "LABEL_SHEETS",
+    "PAPER_NAMES",
+    "LabelSheet",
+    "PaperName",
+    "calendar_bytes",
+    "climate_chart",
+    "default_label_sheet",
+    "write_papers",
+]
