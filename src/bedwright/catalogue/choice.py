@@ -77,8 +77,8 @@ def chosen(candidates: Sequence[Candidate]) -> int | None:
         if candidate.decision == "use":
             return index
     running = [i for i, candidate in enumerate(candidates) if candidate.decision != "leave"]
-    if not running:
-        return None
+    if len(running) < 2:
+        return running[0] if running else None
 
     def standing(index: int) -> tuple[int, int]:
         candidate = candidates[index]
