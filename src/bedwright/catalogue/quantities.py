@@ -100,7 +100,7 @@ _GROWTH = (
     ),
     Quantity("harvest_span_days", "days", "first to last picking of one planting", 1, 250, required=True),
     Quantity("transplant_age_weeks", "weeks", "from sowing under cover to setting out", 1, 60),
-    Quantity("plant_out_weeks_from_last_frost", "weeks", "after the last spring frost", -10, 8),
+    Quantity("plant_out_weeks_from_last_frost", "weeks", "out of doors, from the last spring frost", -10, 8),
     Quantity("gdd_base_c", "degC", "base of the degree days", 0, 20),
     Quantity("gdd_upper_c", "degC", "temperature above which degree days grow no more", 20, 45),
     Quantity("gdd_to_maturity_c", "degC day", "degree days to maturity above that base", 100, 4000),
