@@ -329,6 +329,16 @@ def _odd_blocks(
 
 def _shortest(shape: BedShape, spacing: Spacing, lane: Lane, n_plants: int, start_m: float) -> float | None:
     """End of the shortest block from a start that holds the plants; the bed's end if none does."""
+    key = ("shortest", spacing, lane, n_plants, start_m)
+    if key not in shape.measured:
+        shape.measured[key] = _measured_shortest(shape, spacing, lane, n_plants, start_m)
+    found: float | None = shape.measured[key]
+    return found
+
+
+def _measured_shortest(
+    shape: BedShape, spacing: Spacing, lane: Lane, n_plants: int, start_m: float
+) -> float | None:
     if start_m >= shape.length_m - SMALL_M:
         return None
 
@@ -341,8 +351,16 @@ def _shortest(shape: BedShape, spacing: Spacing, lane: Lane, n_plants: int, star
         count = count_plants(shape, lane.direction, along_m, lane.across_m, spacing, single_row=single)
         return int(count[0]) >= n_plants
 
-    low, high = 0, math.ceil((shape.length_m - start_m) / STEP_M - SMALL_M)
-    if not holds(high):
+    most = math.ceil((shape.length_m - start_m) / STEP_M - SMALL_M)
+    # An outline holds no more than the box round it, so the box's need is a lower bound.
+    _, pitch_m, n_points = _need(shape, spacing, lane, n_plants)
+    box_m = (n_points - 1) * pitch_m + 2 * spacing.edge_m
+    low = max(0, math.floor(box_m / STEP_M) - 1)
+    step = 1
+    while low + step < most and not holds(low + step):
+        low, step = low + step, step * 2
+    high = min(most, low + step)
+    if n_points == 0 or low >= most or not holds(high):
         return shape.length_m if start_m <= SMALL_M else None
     while high - low > 1:
         middle = (low + high) // 2

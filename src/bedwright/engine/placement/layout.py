@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -154,8 +153,15 @@ class _Lines:
     high_m: FloatArray
 
 
-@lru_cache(maxsize=256)
 def _lattice(shape: BedShape, direction: RowDirection, edge_m: float) -> _Lines:
+    key = ("lattice", direction, edge_m)
+    found: _Lines | None = shape.measured.get(key)
+    if found is None:
+        found = shape.measured[key] = _measured_lattice(shape, direction, edge_m)
+    return found
+
+
+def _measured_lattice(shape: BedShape, direction: RowDirection, edge_m: float) -> _Lines:
     extent_m = shape.extent_m(direction)[1]
     step_m = LINE_STEP_M * max(1, math.ceil(extent_m / LINE_STEP_M / MOST_LINES))
     positions: FloatArray = np.arange(1, math.ceil(extent_m / step_m), dtype=np.float64) * step_m
@@ -212,7 +218,6 @@ def _usable(
     return _Usable(np.arange(low, high, dtype=np.int64), per_line.tolist(), gap)
 
 
-@lru_cache(maxsize=100_000)
 def _count_on_lines(
     shape: BedShape,
     direction: RowDirection,
@@ -222,18 +227,41 @@ def _count_on_lines(
     single_row: bool,
 ) -> int:
     """Most plants on lines at least a row spacing apart."""
-    usable = _usable(shape, direction, along_m, across_m, spacing)
-    if single_row:
-        return max(usable.n_plants, default=0)
-    return _running_sums(usable)[-1]
+    key = ("count", direction, along_m, across_m, spacing, single_row)
+    found: int | None = shape.measured.get(key)
+    if found is None:
+        usable = _usable(shape, direction, along_m, across_m, spacing)
+        found = max(usable.n_plants, default=0) if single_row else _running_sums(usable)[-1]
+        shape.measured[key] = found
+    return found
+
+
+def count_rows(
+    shape: BedShape,
+    direction: RowDirection,
+    along_m: Span,
+    across_m: Span,
+    spacing: Spacing,
+) -> int:
+    """Rows that a block of an outline that is not a rectangle is set out in."""
+    key = ("rows", direction, along_m, across_m, spacing)
+    found: int | None = shape.measured.get(key)
+    if found is None:
+        usable = _usable(shape, direction, along_m, across_m, spacing)
+        found = shape.measured[key] = len(_chosen_lines(usable, single_row=False))
+    return found
 
 
 def _running_sums(usable: _Usable) -> list[int]:
     """Most plants on the first 0, 1, 2… lines."""
-    sums = [0]
-    for number, value in enumerate(usable.n_plants, start=1):
-        sums.append(max(sums[-1], value + sums[max(0, number - usable.gap)]))
-    return sums
+    # The first sums are padded, so that looking back a row spacing never leaves the list.
+    gap, most = usable.gap, 0
+    sums = [0] * gap
+    for number, value in enumerate(usable.n_plants):
+        with_row = value + sums[number]
+        most = max(most, with_row)
+        sums.append(most)
+    return sums[gap - 1 :]
 
 
 def _chosen_lines(usable: _Usable, single_row: bool) -> list[int]:

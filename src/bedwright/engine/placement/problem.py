@@ -30,6 +30,17 @@ CLIMBER_HEIGHT_M = 1.8
 """Height of a climbing crop on its support. Common practice, no source."""
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class LightSums:
+    """Direct sun of a bed as running sums over its cells, so that a block is read off at once."""
+
+    cell_m: float
+    sun_h: FloatArray
+    """(12, n_along + 1, n_across + 1): sum of hours over the cells before; unlit cells add 0."""
+    n_cells: FloatArray
+    """(n_along + 1, n_across + 1): cells inside the bed before."""
+
+
 @dataclass(frozen=True, slots=True)
 class BedFacts:
     """One bed, ready to be planted."""
@@ -38,7 +49,8 @@ class BedFacts:
     shape: BedShape
     support_sides: tuple[LocalSide, ...]
     reach_sides: tuple[LocalSide, ...]
-    light: BedLight | None
+    light: LightSums | None
+    """None where the sun on the bed is not known."""
     sun_toward: tuple[float, float]
     """Unit vector to the noon sun in the bed's frame, (along, across)."""
     last_grown: Mapping[str, int]
@@ -148,16 +160,28 @@ def _bed_facts(
             if name in crops:
                 group = crops[name].rotation_group
                 last_grown[group] = max(record.year, last_grown.get(group, record.year))
-    known = light is not None and bool(np.isfinite(light.sun_h).any())
     return BedFacts(
         bed=bed,
         shape=bed_shape(bed),
         support_sides=tuple(dict.fromkeys(frame.local_side(one.side) for one in bed.supports)),
         reach_sides=tuple(dict.fromkeys(frame.local_side(side) for side in bed.reach)),
-        light=light if known else None,
+        light=_light_sums(light),
         sun_toward=toward,
         last_grown=last_grown,
         has_history=bool(records),
+    )
+
+
+def _light_sums(light: BedLight | None) -> LightSums | None:
+    if light is None or not np.isfinite(light.sun_h).any():
+        return None
+    inside = np.isfinite(light.sun_h).all(axis=0)
+    hours = np.where(inside, light.sun_h, 0.0)
+    before = ((1, 0), (1, 0))
+    return LightSums(
+        light.cell_m,
+        np.pad(hours.cumsum(axis=1).cumsum(axis=2), ((0, 0), *before)),
+        np.pad(inside.astype(np.float64).cumsum(axis=0).cumsum(axis=1), before),
     )
 
 

@@ -60,10 +60,12 @@ def reasons_for(
         *_light(problem, bed, facts, blocks, spot, gains),
         *_rotation(problem, bed, facts, spot, gains),
         *_followed(problem, spot, neighbours),
+        *_together(problem, spot, neighbours),
         *_neighbours(problem, spot, neighbours),
         *_shade(problem, spot, neighbours),
         *_support(problem, bed, facts, spot, gains),
         *_bed(problem, bed, facts, gains),
+        *_block(facts, bed, gains),
     ]
     if patch > 1:
         points = split_points(problem, spot.request, 2)
@@ -172,6 +174,23 @@ def _followed(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> 
         yield Reason("rotation in the season", text, round(cost, 2))
 
 
+def _together(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> Iterator[Reason]:
+    crop = problem.requests[spot.request].crop
+    if crop.life_cycle == "perennial":
+        return
+    alike = [
+        other
+        for other in others
+        if problem.requests[other.request].crop.rotation_group == crop.rotation_group
+    ]
+    if alike:
+        worth = spot_worth(problem, spot)
+        gain = sum(min(worth, spot_worth(problem, other)) for other in alike) * share("families together") / 2
+        names = listed(sorted({problem.requests[other.request].crop.name for other in alike}))
+        text = f"Shares the bed with its own family ({names}), which leaves more beds free of it next year."
+        yield Reason("families together", text, round(gain, 2))
+
+
 def _neighbours(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> Iterator[Reason]:
     facts, blocks = problem.requests[spot.request], as_blocks(spot)
     for other in others:
@@ -246,6 +265,18 @@ def _support(
     else:
         text = f"Needs a {need} for each plant." if need == "cane" else f"Needs {need}."
     yield Reason("support", text, round(gains["support"], 2), (PRACTICE,))
+
+
+def _block(facts: RequestFacts, bed: BedFacts, gains: dict[str, float]) -> Iterator[Reason]:
+    name = facts.crop.name
+    if gains.get("pollination"):
+        text = f"In fewer than three rows: wind pollinates {name} better in a block."
+        yield Reason("pollination", text, round(gains["pollination"], 2), (PRACTICE,))
+    elif "pollination" in gains:
+        yield Reason("pollination", f"In a block, because wind pollinates {name}.", 0.0, (PRACTICE,))
+    if "side of a bed" in gains:
+        text = f"On one side of bed {bed.bed.code} only; the other side is free for another crop."
+        yield Reason("side of a bed", text, round(gains["side of a bed"], 2), (PRACTICE,))
 
 
 def _bed(

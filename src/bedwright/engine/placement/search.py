@@ -16,7 +16,7 @@ from bedwright.engine.placement.blocks import Blocks, Lane, Spot, gap_blocks, la
 from bedwright.engine.placement.layout import Span
 from bedwright.engine.placement.problem import PlacementProblem
 from bedwright.engine.placement.rules import SMALL_M
-from bedwright.engine.placement.terms import TERMS
+from bedwright.engine.placement.terms import TERMS, share
 from bedwright.engine.placement.value import (
     bed_terms,
     days_together,
@@ -31,6 +31,8 @@ from bedwright.engine.placement.value import (
 from bedwright.model.weather import FloatArray
 
 MOST_PATCHES = 3
+LEAST_PATCH = 0.2
+"""Share of a request below which a patch of it is not worth the walk."""
 CLOSE_PACKING = 0.02
 """Points given, in the search only, for lying against a neighbour or an end: keeps ground in one piece."""
 
@@ -95,6 +97,7 @@ class Searcher:
         return plan
 
     def _place_for(self, plan: Plan, request: int, n_plants: int, patch: int) -> Spot | None:
+        least = LEAST_PATCH * self.problem.requests[request].request.n_plants
         for partly in (False, True):
             best: tuple[float, Spot] | None = None
             for bed in self.problem.requests[request].beds:
@@ -105,7 +108,8 @@ class Searcher:
                 cost = split_points(self.problem, request, patch + 1) - split_points(
                     self.problem, request, patch
                 )
-                return best[1] if best[0] + (cost if patch else 0.0) > 0 else None
+                pays = best[0] + (cost if patch else 0.0) > 0
+                return best[1] if pays and best[1].n_plants >= least else None
         return None
 
     def _best_in_bed(
@@ -152,7 +156,10 @@ class Searcher:
         problem, mine = self.problem, self.problem.requests[request]
         hoped = 2 * CLOSE_PACKING
         for spot in spots:
-            name = problem.requests[spot.request].crop.name
+            other = problem.requests[spot.request].crop
+            name = other.name
+            if other.rotation_group == mine.crop.rotation_group:
+                hoped += share("families together") * min(mine.worth, spot_worth(problem, spot))
             gain = problem.neighbour_gain.get((mine.crop.name, name), 0.0) * mine.worth
             back = problem.neighbour_gain.get((name, mine.crop.name), 0.0) * spot_worth(problem, spot)
             hoped += max(0.0, gain) + max(0.0, back)
@@ -266,9 +273,10 @@ def find_plan(problem: PlacementProblem, seed: int, effort: int, on_step: OnStep
         Tries at improving the plan; 0 for none.
     """
     searcher = Searcher(problem)
-    best = max(
-        (_one_after_the_other(searcher, order) for order in _orders(problem)), key=lambda found: found[0]
-    )
+    by_size, by_yield = _orders(problem)
+    best = _one_after_the_other(searcher, by_size)
+    if _short(problem, best[1]):
+        best = max(best, _one_after_the_other(searcher, by_yield), key=lambda found: found[0])
     first_value = best[0]
     rng = random.Random(seed)  # noqa: S311 - a repeatable choice, nothing secret
     report_every = max(1, effort // 20)
@@ -290,6 +298,18 @@ def _one_after_the_other(searcher: Searcher, order: Sequence[int]) -> tuple[floa
     for request in order:
         plan = searcher.insert(plan, request)
     return searcher.value(plan), plan
+
+
+def _short(problem: PlacementProblem, plan: Plan) -> list[int]:
+    """Requests with a date and a bed that are not placed in full."""
+    placed: dict[int, int] = {}
+    for spot in _spots(plan):
+        placed[spot.request] = placed.get(spot.request, 0) + spot.n_plants
+    return [
+        number
+        for number, facts in enumerate(problem.requests)
+        if facts.dates.choices and facts.beds and placed.get(number, 0) < facts.request.n_plants
+    ]
 
 
 def _orders(problem: PlacementProblem) -> tuple[list[int], ...]:
@@ -315,17 +335,10 @@ def _orders(problem: PlacementProblem) -> tuple[list[int], ...]:
 def _try_again(searcher: Searcher, best: tuple[float, Plan], rng: random.Random) -> tuple[float, Plan]:
     """Take two to four plantings out, put them and what is missing back in another order."""
     value, plan = best
-    placed: dict[int, int] = {}
-    for spot in _spots(plan):
-        placed[spot.request] = placed.get(spot.request, 0) + spot.n_plants
+    placed = sorted({spot.request for spot in _spots(plan)})
     if not placed:
         return best
-    short = [
-        number
-        for number, facts in enumerate(searcher.problem.requests)
-        if facts.dates.choices and facts.beds and placed.get(number, 0) < facts.request.n_plants
-    ]
-    out = _chosen(searcher.problem, plan, sorted(placed), short, rng)
+    out = _chosen(searcher.problem, plan, placed, _short(searcher.problem, plan), rng)
     order = [*out]
     rng.shuffle(order)
     trial = without(plan, frozenset(out))

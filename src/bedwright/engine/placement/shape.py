@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Hashable
+from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 
@@ -18,15 +20,17 @@ N_DIGITS_M = 6
 """Positions are rounded to a micrometre, so that a turned site gives the same bed."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class BedShape:
-    """Outline of one bed in its frame, rounded."""
+    """Outline of one bed in its frame, rounded, and what has been measured on it so far."""
 
     length_m: float
     width_m: float
     vertices_m: tuple[Point, ...]
     rectangular: bool
     area_m2: float
+    measured: dict[Hashable, Any] = field(default_factory=dict)
+    """Answers to questions asked before; holds nothing that could not be worked out again."""
 
     def extent_m(self, direction: RowDirection) -> tuple[float, float]:
         """(along a row, square to it): how far the bed reaches, seen by rows of a direction."""

@@ -106,6 +106,24 @@ TERMS: Mapping[str, Term] = MappingProxyType(
                 "How water reaches the bed",
             ),
             Term(
+                "families together",
+                1.5,
+                "% of the smaller worth, for each pair",
+                "Crops of one rotation group share a bed, which keeps the next years' rotation free",
+            ),
+            Term(
+                "pollination",
+                10.0,
+                "% of worth",
+                "Maize in fewer than three rows: wind pollinates a block, not a line",
+            ),
+            Term(
+                "side of a bed",
+                2.0,
+                "% of worth",
+                "On one side of a bed only, not at a support: full stretches are easier to tend and follow",
+            ),
+            Term(
                 "split",
                 8.0,
                 "% of worth per patch after the first",
@@ -113,13 +131,13 @@ TERMS: Mapping[str, Term] = MappingProxyType(
             ),
             Term(
                 "setting out",
-                0.25,
-                "% of worth per row",
+                0.12,
+                "points per row",
                 "Each row is a line to stretch and a peg to write",
             ),
             Term(
                 "even use",
-                12.0,
+                6.0,
                 "points per bed, by the square of the share of ground and season taken",
                 "Ground is used sparingly and no bed is packed while another stands idle",
             ),

@@ -11,9 +11,12 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
+from bedwright.engine.placement.layout import IntArray, count_rows
 from bedwright.engine.placement.problem import BedFacts, PlacementProblem, wants_trellis
 from bedwright.engine.placement.rules import SMALL_M, PlantingRules
+from bedwright.engine.placement.shape import free_pieces
 from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
+from bedwright.model.crop import Crop
 from bedwright.model.weather import BoolArray, FloatArray
 
 TOUCHING_M = 0.051
@@ -22,6 +25,9 @@ TOUCHING_M = 0.051
 SEASON_DAYS = 365.0
 LEAST_DAYS_TOGETHER = 14
 """Neighbours count once they stand side by side for two weeks. Common practice, no source."""
+
+ROWS_FOR_WIND = 3
+REACH_CELL_M = 0.05
 
 Terms = dict[str, FloatArray]
 
@@ -42,8 +48,19 @@ def own_terms(problem: PlacementProblem, blocks: Blocks) -> Terms:
     terms["reach"] = -worth * share("reach") * out_of_reach(bed, blocks, problem.rules)[None, :]
     watering = {"hose": 0.0, "can": 1.0, "none": 3.0}[bed.bed.watering_reach]
     terms["watering"] = -worth * share("watering") * watering
-    terms["setting out"] = -worth * share("setting out") * n_rows(problem, blocks)[None, :]
+    rows = n_rows(problem, blocks)[None, :]
+    terms["setting out"] = -TERMS["setting out"].weight * rows
+    if wind_pollinated(facts.crop):
+        terms["pollination"] = -worth * share("pollination") * (rows < ROWS_FOR_WIND)
+    low, high = blocks.lane.across_m
+    if blocks.lane.side is None and high - low < bed.shape.width_m - SMALL_M:
+        terms["side of a bed"] = -worth * share("side of a bed")
     return terms
+
+
+def wind_pollinated(crop: Crop) -> bool:
+    """True for maize: a line of it sets few grains (allotment practice: squares, not rows)."""
+    return crop.family == "Poaceae" and crop.kind == "vegetable"
 
 
 def block_light_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray | None:
@@ -55,20 +72,21 @@ def block_light_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray | Non
     if light is None:
         return None
     cell = light.cell_m
-    n_along, n_across = light.sun_h.shape[1:]
+    n_along, n_across = light.n_cells.shape[0] - 1, light.n_cells.shape[1] - 1
     low = min(n_across - 1, int(blocks.lane.across_m[0] / cell + SMALL_M))
-    high = max(low + 1, int(np.ceil(blocks.lane.across_m[1] / cell - SMALL_M)))
-    strip = light.sun_h[:, :, low:high]
-    known = np.isfinite(strip)
-    sums = np.where(known, strip, 0.0).sum(axis=2).cumsum(axis=1)
-    counts = known.sum(axis=2).cumsum(axis=1)
-    sums = np.concatenate([np.zeros((12, 1)), sums], axis=1)
-    counts = np.concatenate([np.zeros((12, 1), dtype=np.int64), counts], axis=1)
+    high = min(n_across, max(low + 1, int(np.ceil(blocks.lane.across_m[1] / cell - SMALL_M))))
     first = np.minimum((blocks.start_m / cell + SMALL_M).astype(np.int64), n_along - 1)
     last = np.maximum(first + 1, np.minimum(n_along, np.ceil(blocks.end_m / cell - SMALL_M).astype(np.int64)))
-    number = counts[:, last] - counts[:, first]
-    total = sums[:, last] - sums[:, first]
+    number = sum_within(light.n_cells, first, last, low, high)
+    total = sum_within(light.sun_h, first, last, low, high)
     return np.where(number > 0, total / np.maximum(number, 1), np.nan)
+
+
+def sum_within(sums: FloatArray, first: IntArray, last: IntArray, low: int, high: int) -> FloatArray:
+    """Sum over cells of blocks, from running sums over the last two axes."""
+    return np.asarray(
+        sums[..., last, high] - sums[..., first, high] - sums[..., last, low] + sums[..., first, low]
+    )
 
 
 def light_got_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray | None:
@@ -110,6 +128,8 @@ def support_fit(problem: PlacementProblem, blocks: Blocks) -> float:
 
 def out_of_reach(bed: BedFacts, blocks: Blocks, rules: PlantingRules) -> FloatArray:
     """Share of each block beyond an arm's length from every side one can stand at."""
+    if not bed.shape.rectangular and len(bed.reach_sides) == 4:
+        return _far_from_outline(bed, blocks, rules.reach_two_sides_m)
     length_m, width_m = bed.shape.length_m, bed.shape.width_m
     low, high = blocks.lane.across_m
     across = low + (high - low) * (np.arange(7) + 0.5) / 7
@@ -125,11 +145,47 @@ def out_of_reach(bed: BedFacts, blocks: Blocks, rules: PlantingRules) -> FloatAr
     return shares
 
 
+def _far_from_outline(bed: BedFacts, blocks: Blocks, reach_m: float) -> FloatArray:
+    """Share of each block inside an odd outline that lies farther from it than an arm's length."""
+    key = ("reach", reach_m)
+    if key not in bed.shape.measured:
+        bed.shape.measured[key] = _reach_sums(bed, reach_m)
+    inside, far = bed.shape.measured[key]
+    n_along, n_across = inside.shape[0] - 1, inside.shape[1] - 1
+    low, high = (min(n_across, round(value / REACH_CELL_M)) for value in blocks.lane.across_m)
+    first = np.minimum(n_along, np.rint(blocks.start_m / REACH_CELL_M).astype(np.int64))
+    last = np.minimum(n_along, np.rint(blocks.end_m / REACH_CELL_M).astype(np.int64))
+    n_inside = sum_within(inside, first, last, low, high)
+    return np.asarray(sum_within(far, first, last, low, high) / np.maximum(1, n_inside))
+
+
+def _reach_sums(bed: BedFacts, reach_m: float) -> tuple[FloatArray, FloatArray]:
+    """Running sums over both axes of cells inside the bed, and of those out of reach."""
+    shape = bed.shape
+    along = np.arange(REACH_CELL_M / 2, shape.length_m, REACH_CELL_M)
+    across = np.arange(REACH_CELL_M / 2, shape.width_m, REACH_CELL_M)
+    sums = []
+    for clearance_m in (SMALL_M, reach_m):
+        pieces = free_pieces(shape, "along", across, clearance_m)
+        hit = np.zeros((len(along), len(across)))
+        for line, found in enumerate(pieces):
+            for low, high in found:
+                hit[:, line] += (along >= low) & (along <= high)
+        sums.append(np.pad(hit.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0))))
+    return sums[0], sums[1]
+
+
 def n_rows(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
     """Rows to set out in each block, near enough for comparing lanes."""
     facts, bed = problem.requests[blocks.request], problem.beds[blocks.bed]
     if blocks.lane.side is not None:
         return np.ones(len(blocks.start_m))
+    if not bed.shape.rectangular:
+        lane, spans = blocks.lane, zip(blocks.start_m.tolist(), blocks.end_m.tolist(), strict=True)
+        return np.array(
+            [count_rows(bed.shape, lane.direction, span, lane.across_m, facts.spacing) for span in spans],
+            dtype=np.float64,
+        )
     if blocks.lane.direction == "along":
         run_m = blocks.end_m - blocks.start_m
     else:
@@ -176,11 +232,9 @@ def pair_terms(problem: PlacementProblem, blocks: Blocks, other: Spot) -> Terms:
     my_worth = mine.worth * blocks.n_plants[None, :] / mine.request.n_plants
     their_worth = spot_worth(problem, other)
     terms: Terms = {}
-    if (
-        mine.crop.rotation_group == theirs.crop.rotation_group
-        and mine.crop.life_cycle != "perennial"
-        and (hit := share_ground(blocks, other)).any()
-    ):
+    if mine.crop.rotation_group == theirs.crop.rotation_group and mine.crop.life_cycle != "perennial":
+        hit = share_ground(blocks, other)
+        terms["families together"] = np.minimum(my_worth, their_worth) * share("families together")
         either = (my_worth + their_worth) / 2
         terms["rotation in the season"] = -either * share("rotation in the season") * hit[None, :]
     together = days_together(problem, blocks, other)
@@ -232,6 +286,9 @@ def spot_worth(problem: PlacementProblem, spot: Spot) -> float:
     return facts.worth * spot.n_plants / facts.request.n_plants
 
 
+NINE_POINTS = np.array([(one, other) for one in (1 / 6, 1 / 2, 5 / 6) for other in (1 / 6, 1 / 2, 5 / 6)])
+"""Points of a block, as shares of its length and depth."""
+
 Box = tuple[FloatArray, FloatArray, FloatArray, FloatArray]
 """Along from, along to, across from, across to; arrays that broadcast."""
 
@@ -264,18 +321,13 @@ def shaded_share(low: Box, tall: Box, toward: tuple[float, float], height_m: flo
     height_m
         Height of the taller crop [m], above 0.
     """
-    thirds = (np.arange(3) + 0.5) / 3
-    total: FloatArray = np.zeros(np.broadcast(low[0], tall[0]).shape)
-    for part_along in thirds:
-        for part_across in thirds:
-            along = low[0] + (low[1] - low[0]) * part_along
-            across = low[2] + (low[3] - low[2]) * part_across
-            near_a, far_a = _crossing(tall[0] - along, tall[1] - along, toward[0])
-            near_c, far_c = _crossing(tall[2] - across, tall[3] - across, toward[1])
-            near = np.maximum(np.maximum(near_a, near_c), 0.0)
-            far = np.minimum(np.minimum(far_a, far_c), height_m)
-            total = total + (near < far)
-    return total / 9
+    along = low[0] + (low[1] - low[0]) * NINE_POINTS[:, :1]
+    across = low[2] + (low[3] - low[2]) * NINE_POINTS[:, 1:]
+    near_a, far_a = _crossing(tall[0] - along, tall[1] - along, toward[0])
+    near_c, far_c = _crossing(tall[2] - across, tall[3] - across, toward[1])
+    near = np.maximum(np.maximum(near_a, near_c), 0.0)
+    far = np.minimum(np.minimum(far_a, far_c), height_m)
+    return np.asarray((near < far).mean(axis=0), dtype=np.float64)
 
 
 def _crossing(low: FloatArray, high: FloatArray, slope: float) -> tuple[FloatArray, FloatArray]:
