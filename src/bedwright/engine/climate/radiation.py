@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from bedwright.engine.climate.dates import IntArray
 from bedwright.model.weather import FloatArray
 
 _SOLAR_CONSTANT_MJ_M2_MIN = 0.0820
@@ -30,6 +31,16 @@ class SunDay:
     """Eq. 21. [MJ/m²/day]"""
     daylight_h: FloatArray
     """Eq. 34. [h]"""
+
+    def at(self, index: IntArray) -> SunDay:
+        """The entries at some places, in the order asked for."""
+        return SunDay(
+            self.inverse_relative_distance[index],
+            self.declination_rad[index],
+            self.sunset_hour_angle_rad[index],
+            self.extraterrestrial_mj_m2[index],
+            self.daylight_h[index],
+        )
 
 
 def sun_day(latitude_deg: float, day_of_year: FloatArray) -> SunDay:
@@ -200,6 +211,7 @@ def net_longwave_mj_m2(
         radiation_mj_m2, clear_sky_mj_m2, out=np.zeros_like(clear_sky_mj_m2), where=clear_sky_mj_m2 > 0
     )
     cloudiness = 1.35 * np.clip(share, 0.3, 1.0) - 0.35
-    kelvin4 = ((tmax_c + 273.16) ** 4 + (tmin_c + 273.16) ** 4) / 2
+    # a square of a square is several times faster than a fourth power
+    kelvin4 = (np.square(np.square(tmax_c + 273.16)) + np.square(np.square(tmin_c + 273.16))) / 2
     dryness = 0.34 - 0.14 * np.sqrt(vapour_pressure_kpa)
     return _STEFAN_BOLTZMANN_MJ_K4_M2_DAY * kelvin4 * dryness * cloudiness

@@ -142,8 +142,8 @@ def soil_temperature_c(tmean_c: FloatArray, depth_m: float, first_day_of_year: i
     ------
     Fitted to arable soils of cold temperate places. Blind to mulch, shade, slope, raised beds,
     irrigation and the swing from day to night; below 0 °C it supposes snow. Expect the soil of one
-    day to be off by about 2 °C; Zheng, Hunt & Running 1993 report standard errors of 1.5 to 2.9 °C for a
-    like method at 10 cm at 17 of 19 sets of US stations.
+    day to be off by about 2 °C: Zheng, Hunt & Running 1993 (abstract read) report standard errors of 1.5 to
+    2.9 °C at 10 cm for a like method at US stations. See docs/validation/soil_temperature.md.
     """
     if not 0 <= depth_m <= 0.3:
         raise ValueError(f"soil depth {depth_m} m is outside 0 to 0.3 m")

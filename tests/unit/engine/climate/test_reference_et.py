@@ -41,11 +41,15 @@ def test_method_words_name_what_was_measured_and_what_estimated(make_record: Mak
 def test_bias_depends_on_what_is_estimated(make_record: MakeRecord) -> None:
     record = make_record("2021-06-01", "2021-06-30")
     some = np.full(30, 5.0)
-    whole = replace(record, radiation_mj_m2=some * 4, rh_mean_pct=some * 14, wind_m_s=some)
+    whole = replace(
+        record, radiation_mj_m2=some * 4, rh_max_pct=some * 18, rh_min_pct=some * 9, wind_m_s=some
+    )
     assert "reference method itself" in reference_et(whole, 45.0, 100.0).bias
     sunny = replace(whole, radiation_mj_m2=None, sunshine_h=some)
     assert "from sunshine" in reference_et(sunny, 45.0, 100.0).bias
     assert "Part of the inputs" in reference_et(replace(whole, wind_m_s=None), 45.0, 100.0).bias
+    mean_only = replace(whole, rh_max_pct=None, rh_min_pct=None, rh_mean_pct=some * 14)
+    assert "humidity known by one value a day" in reference_et(mean_only, 45.0, 100.0).bias
     bare = reference_et(record, 45.0, 100.0).bias
     assert "From temperature" in bare
     assert "Hargreaves (Eq. 52) gives" in bare
