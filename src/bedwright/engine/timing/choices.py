@@ -11,10 +11,12 @@ import numpy as np
 from bedwright.engine.timing.growth import UNDERGROUND_STOCK, IntArray, comes_up
 from bedwright.engine.timing.outcomes import (
     CAUSES,
+    FAR,
     FROST,
     SEASON_DAYS,
     STEEP,
     Outcomes,
+    next_day,
     sowing_outcomes,
     usual_air_c,
     usual_soil_c,
@@ -121,9 +123,10 @@ def season_ready(crop: Crop, years: SeasonYears, way: Way) -> BoolArray:
     -------
     (365,)
         True where the soil of the last seven days lies within the crop's limits in half of
-        the recorded years; the upper limit holds for sowing only. Tender crops: where the
-        air of those days averages 13 °C as well. Crops that stand over winter: only in
-        autumn, garlic and its like in soil of 15 °C or less. Perennials: only in spring.
+        the recorded years, and in spring from then on; the upper limit holds for sowing
+        only. Tender crops: where the air of those days averages 13 °C as well. Crops that
+        stand over winter: only in autumn, garlic and its like in soil of 15 °C or less.
+        Perennials: only in spring.
 
     Source
     ------
@@ -137,14 +140,22 @@ def season_ready(crop: Crop, years: SeasonYears, way: Way) -> BoolArray:
     if crop.life_cycle == "overwintering" and crop.planting_stock in UNDERGROUND_STOCK:
         coldest_c, warmest_c = OVERWINTERING_SOIL_C
         lowest_c, highest_c = max(lowest_c, coldest_c), min(highest_c, warmest_c)
-    ready = (soil_c >= lowest_c) & (soil_c <= highest_c)
+    ready = _settled(soil_c, lowest_c, slope) & (soil_c <= highest_c)
     if crop.life_cycle == "overwintering":
         ready &= slope <= -STEEP
     elif crop.life_cycle == "perennial":
         ready &= slope >= STEEP
     if crop.frost_class in ("tender", "very tender"):
-        ready &= usual_air_c(years) >= TENDER_AIR_MEAN_C
+        ready &= _settled(usual_air_c(years), TENDER_AIR_MEAN_C, slope)
     return np.asarray(ready)
+
+
+def _settled(usual_c: FloatArray, lowest_c: float, slope: FloatArray) -> BoolArray:
+    """True where it is warm enough and, as the year warms, usually stays so."""
+    warm = usual_c >= lowest_c
+    setback = next_day(np.tile(~warm & (slope >= 0), 2)[None, :])[0, :SEASON_DAYS]
+    turn = next_day(np.tile(slope < 0, 2)[None, :])[0, :SEASON_DAYS]
+    return np.asarray(warm & ((slope < 0) | (setback > turn) | (setback == FAR)))
 
 
 def allowed_days(table: DateTable, *, frost_risk_pct: float, chance_wanted_pct: float) -> BoolArray:

@@ -37,8 +37,9 @@ EMERGENCE_REFERENCE_C = 20.0
 SETBACK_MIN_SHARE = 0.5
 """A raised plant still needs at least this share of days that are counted from sowing."""
 
-LIGHT_NONE_H = 9.0
-LIGHT_FULL_H = 11.0
+LIGHT_NONE_MJ_M2 = 12.0
+LIGHT_FULL_MJ_M2 = 32.0
+"""Sun above the air, per day, at which growth stands still and from which light is plenty."""
 
 EMERGENCE_BASE_BELOW_MIN_C = 3.0
 """Seed is taken to stand still this far below the lowest temperature advised for sowing; practice."""
@@ -51,34 +52,31 @@ class GrowthTemperatures:
     base_c: float
     """No growth at or below it."""
     packet_c: float
-    """Where the packet's days to maturity are taken to hold."""
-    top_c: float
-    """Growth is no faster above it."""
+    """Where the packet's days to maturity hold; growth is no faster above it."""
 
 
-COOL_SEASON = GrowthTemperatures(base_c=4.4, packet_c=15.6, top_c=18.3)
-WARM_SEASON = GrowthTemperatures(base_c=10.0, packet_c=18.3, top_c=21.1)
-HEAT_LOVING = GrowthTemperatures(base_c=10.0, packet_c=21.1, top_c=25.3)
+COOL_SEASON = GrowthTemperatures(base_c=4.4, packet_c=15.6)
+WARM_SEASON = GrowthTemperatures(base_c=10.0, packet_c=18.3)
+HEAT_LOVING = GrowthTemperatures(base_c=10.0, packet_c=21.1)
 HEAT_LOVING_CROPS = frozenset({"eggplant", "okra", "sweet potato", "watermelon"})
-"""The row for 70 to 85 °F of the handbook's table."""
+"""Those of the row for 70 to 85 °F of the handbook's table that are in the catalogue."""
 
 
 def growth_temperatures(crop: Crop) -> GrowthTemperatures:
-    """Base, packet and top temperature of a crop's growth.
+    """Base and packet temperature of a crop's growth.
 
     Source
     ------
     Bases 40 and 50 °F: Peet, Appendix 2 (PEET_APP2), read for five vegetables and used for
-    the rest of their group. Best growth at 60-65 °F (cool season), 65-75 °F (squash,
-    cucumber) and 70-85 °F (heat-loving): Knott's Handbook, 4th ed. 1997 (KNOTT97_GROWTH).
-    That the packet's days hold at the lower end of the range, and that growth is no faster
-    above 65, 70 and 77.5 °F, is chosen here: it has May tomatoes ripe in late July at New
-    York and at the end of August at De Bilt, and spring carrots in July at both.
+    the rest of their group. Best growth from 60 °F (cool season), 65 °F (squash, cucumber)
+    and 70 °F (heat-loving) up: Knott's Handbook, 4th ed. 1997 (KNOTT97_GROWTH). That the
+    packet's days hold from there up, and that no warmth makes a crop faster than its
+    packet, is chosen here; docs/timing.md shows how the dates agree with practice.
 
     Limits
     ------
-    The handbook speaks of monthly means and of quality; that growth runs in a straight line
-    from base to top is chosen here.
+    The handbook speaks of monthly means and of quality; that growth rises in a straight line
+    from base to packet temperature is chosen here.
     """
     if crop.name in HEAT_LOVING_CROPS:
         return HEAT_LOVING
@@ -136,21 +134,20 @@ def growth_need(crop: Crop, way: Way) -> GrowthNeed:
             packet_days=degree_day_sum / (own.packet_c - base_c),
             temperatures=own,
             from_sowing=way == "sow" and crop.maturity_basis == "sowing",
-            rule=f"{degree_day_sum:g} degree days above {base_c:g} °C, no faster above {own.top_c:g} °C",
+            rule=f"{degree_day_sum:g} degree days above {base_c:g} °C, no faster above {own.packet_c:g} °C",
             source_ids=tuple(fact.source_id for fact in sum_facts if fact.used) or (BASE_TEMPERATURES,),
         )
     days = _days_after_start(crop, way)
     span_c = temperatures.packet_c - temperatures.base_c
     used = tuple(fact.source_id for fact in facts if fact.used)
-    low, high = crop.days_to_maturity_days
     return GrowthNeed(
         degree_days=days * span_c,
         packet_days=days,
         temperatures=temperatures,
         from_sowing=False,
         rule=(
-            f"{low:g} to {high:g} days from {crop.maturity_basis}, taken to hold at a daily mean of "
-            f"{temperatures.packet_c:.1f} °C; slower in cooler weather, nil at {temperatures.base_c:g} °C"
+            f"{days_in_words(crop)} from {crop.maturity_basis}, taken to hold from a daily mean of "
+            f"{temperatures.packet_c:.1f} °C up; slower in cooler weather, nil at {temperatures.base_c:g} °C"
         ),
         source_ids=tuple(dict.fromkeys((*used, GROWTH_TEMPERATURES, BASE_TEMPERATURES))),
     )
@@ -171,6 +168,12 @@ def middle_days(crop: Crop) -> float:
     """Middle of the crop's days to maturity, in days."""
     low, high = crop.days_to_maturity_days
     return (low + high) / 2
+
+
+def days_in_words(crop: Crop) -> str:
+    """The crop's days to maturity, such as "70 to 90 days"."""
+    low, high = crop.days_to_maturity_days
+    return f"{low:g} days" if low == high else f"{low:g} to {high:g} days"
 
 
 def comes_up(crop: Crop, way: Way) -> bool:
@@ -297,7 +300,7 @@ def growth_progress(
         years.tmin_c,
         years.tmax_c,
         base_c=temperatures.base_c,
-        upper_c=temperatures.top_c,
+        upper_c=temperatures.packet_c,
         method="mean",
     )
     units = np.rint(GROWTH_UNITS_PER_DEGREE_DAY * warmth_c * light)
@@ -305,7 +308,7 @@ def growth_progress(
 
 
 def light_share(latitude_deg: float, season_start: date, n_days: int) -> FloatArray:
-    """Share of full growth that the length of each day allows.
+    """Share of full growth that the sun of each day allows.
 
     Parameters
     ----------
@@ -319,15 +322,20 @@ def light_share(latitude_deg: float, season_start: date, n_days: int) -> FloatAr
     Returns
     -------
     (n_days,)
-        1 from 11 hours of day up, 0 at 9 hours and less, in a straight line between.
+        1 where the sun above the air gives 32 MJ/m² a day or more, 0 at 12 and less, in a
+        straight line between.
 
     Source
     ------
-    Day length: FAO-56 Eq. 24, 25 and 34, by `sun_day`. Common practice, no source, that outdoor
-    crops all but stand still below ten hours of day; the line through one half at ten hours
-    is chosen here, so that a 65-day crop of Virginia's autumn needs about 80 days, as
-    Virginia Cooperative Extension's fall factor says (VCE_FALL).
+    Sun above the air: FAO-56 Eq. 21, by `sun_day`. The line is chosen here so that a 65-day
+    crop of Virginia's autumn needs about 80 days, as Virginia Cooperative Extension's fall
+    factor of about two weeks has it (VCE_FALL). It agrees with the common practice, no
+    source, that outdoor crops all but stand still below ten hours of day.
+
+    Limits
+    ------
+    Clouds and shade are left out.
     """
     dates = np.datetime64(season_start, "D") + np.arange(n_days)
-    daylight_h = sun_day(latitude_deg, day_of_year(dates).astype(np.float64)).daylight_h
-    return np.clip((daylight_h - LIGHT_NONE_H) / (LIGHT_FULL_H - LIGHT_NONE_H), 0.0, 1.0)
+    sun_mj_m2 = sun_day(latitude_deg, day_of_year(dates).astype(np.float64)).extraterrestrial_mj_m2
+    return np.clip((sun_mj_m2 - LIGHT_NONE_MJ_M2) / (LIGHT_FULL_MJ_M2 - LIGHT_NONE_MJ_M2), 0.0, 1.0)

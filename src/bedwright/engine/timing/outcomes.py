@@ -129,7 +129,7 @@ def sowing_outcomes(crop: Crop, years: SeasonYears, way: Way, *, latitude_deg: f
     way
         "sow": the day is that of sowing in place; "raise", "buy": of setting out.
     latitude_deg
-        Of the site, for the length of days. [°], -90 to 90.
+        Of the site, for the light of the season. [°], -90 to 90.
 
     Returns
     -------
@@ -139,8 +139,8 @@ def sowing_outcomes(crop: Crop, years: SeasonYears, way: Way, *, latitude_deg: f
     Source
     ------
     Emergence: `emergence_progress`. Growth: `growth_need`, `growth_progress`, `light_share`.
-    Killing frost: minimum at plant height at or below the crop's `frost_kill_c`. The rest
-    is practice or chosen here; see the constants of this module and docs/timing.md.
+    Killing frost: `killing_nights`. The rest is practice or chosen here; see the constants of
+    this module and docs/timing.md.
 
     Limits
     ------
@@ -163,6 +163,30 @@ def sowing_outcomes(crop: Crop, years: SeasonYears, way: Way, *, latitude_deg: f
 def counts_plain_days(crop: Crop) -> bool:
     """True for crops whose days to maturity are counted as plain days, through winter."""
     return crop.life_cycle == "overwintering" or middle_days(crop) > CALENDAR_DAYS
+
+
+def killing_nights(crop: Crop, years: SeasonYears) -> BoolArray:
+    """Nights that end the crop once it is in sight.
+
+    Returns
+    -------
+    (n_years, n_days)
+        True where the shelter minimum is at or below the crop's `frost_kill_c`.
+
+    Source
+    ------
+    The limits on record are told by the air temperature of the place, as a thermometer
+    shows it, not by the leaf's: the frost at low plants is in them already. Held against the
+    minimum at plant height, some 2 °C lower, they put the dates at De Bilt three to four
+    weeks behind what is done there (tomatoes out after the middle of May, peas sown from the
+    middle of March); held against the shelter minimum they agree with it.
+
+    Limits
+    ------
+    On a clear, still night low plants may freeze though the shelter stays above the limit.
+    """
+    killing = years.tmin_c <= crop.frost_kill_c
+    return killing if dies_of_frost(crop) else np.zeros_like(killing)
 
 
 def dies_of_frost(crop: Crop) -> bool:
@@ -236,15 +260,15 @@ def _reached(running: IntArray, start: IntArray, amount: int) -> IntArray:
     return np.where((start < n_sums) & (day < n_sums), day, FAR)
 
 
-def _next(condition: BoolArray) -> IntArray:
-    """First day on or after each on which the condition holds; `FAR` if none does."""
+def next_day(condition: BoolArray) -> IntArray:
+    """First day on or after each on which the condition holds, (n_years, n_days); `FAR` if none does."""
     day = np.where(condition, np.arange(condition.shape[1], dtype=np.int64), FAR)
     return np.minimum.accumulate(day[:, ::-1], axis=1)[:, ::-1]
 
 
-def _at(next_day: IntArray, start: IntArray) -> IntArray:
-    n_days = next_day.shape[1]
-    found = np.take_along_axis(next_day, np.minimum(start, n_days - 1), axis=1)
+def _at(next_days: IntArray, start: IntArray) -> IntArray:
+    n_days = next_days.shape[1]
+    found = np.take_along_axis(next_days, np.minimum(start, n_days - 1), axis=1)
     return np.where(start < n_days, found, FAR)
 
 
@@ -303,7 +327,7 @@ def _plain_ripening(crop: Crop, years: SeasonYears) -> IntArray:
     spring &= warming(years)[:SEASON_DAYS] >= STEEP
     if crop.life_cycle != "perennial" or not spring.any():
         return ripe
-    first = _next(np.tile(spring, 2)[None, :])[0]
+    first = next_day(np.tile(spring, 2)[None, :])[0]
     within = ripe % SEASON_DAYS
     return np.asarray(ripe - within + first[within])
 
@@ -338,12 +362,10 @@ def _usual_week(daily_c: FloatArray) -> FloatArray:
 
 
 def _fates(crop: Crop, years: SeasonYears, hot: BoolArray) -> _Fates:
-    killing = years.plant_tmin_c <= crop.frost_kill_c
-    if not dies_of_frost(crop):
-        killing = np.zeros_like(killing)
+    killing = killing_nights(crop, years)
     ruinous = hot if dies_of_heat(crop) else np.zeros_like(hot)
     falling = (warming(years) < 0) & (crop.life_cycle == "annual")
-    return _Fates(_next(killing), _next(ruinous), falling)
+    return _Fates(next_day(killing), next_day(ruinous), falling)
 
 
 def _judge(crop: Crop, years: SeasonYears, need: GrowthNeed, course: _Course, fates: _Fates) -> Outcomes:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Literal
 
@@ -14,17 +14,18 @@ from bedwright.engine.timing.choices import (
     OVERWINTERING_SOIL_C,
     TENDER_AIR_MEAN_C,
     DateTable,
+    allowed_days,
 )
-from bedwright.engine.timing.growth import UNDERGROUND_STOCK, comes_up, growth_need
+from bedwright.engine.timing.growth import UNDERGROUND_STOCK, comes_up, days_in_words, growth_need
 from bedwright.engine.timing.outcomes import CAUSES, FROST, SHORT, WEEK_DAYS, counts_plain_days
 from bedwright.engine.timing.sources import (
-    DAY_LENGTH,
     DEGREE_DAYS,
     FALL_FACTOR,
     FROST_OFFSETS,
     GARLIC_SOIL,
     HARDENING,
     PRACTICE,
+    SUNLIGHT,
 )
 from bedwright.engine.timing.stated import weeks_from_last_frost
 from bedwright.model.crop import Crop
@@ -102,6 +103,32 @@ def no_window_reason(table: DateTable, *, frost_risk_pct: float, chance_wanted_p
     )
 
 
+def other_ways_sentence(
+    tables: Mapping[str, DateTable], *, frost_risk_pct: float, chance_wanted_pct: float
+) -> str:
+    """What would work instead, best first; empty if nothing tried would.
+
+    Parameters
+    ----------
+    tables
+        By what it is, in words that begin a sentence.
+    frost_risk_pct, chance_wanted_pct
+        As for `allowed_days`.
+    """
+    found: list[tuple[float, str]] = []
+    for words, table in tables.items():
+        allowed = allowed_days(table, frost_risk_pct=frost_risk_pct, chance_wanted_pct=chance_wanted_pct)
+        days = np.flatnonzero(allowed)
+        if not days.size:
+            continue
+        best = int(days[np.argmax(table.chance[days])])
+        chance = float(table.chance[best])
+        worked = f"{round(chance * table.n_years)} of {table.n_years} years"
+        day = plain_date(table.day(best))
+        found.append((chance, f"{words}, it would have worked in {worked}, in the ground on {day}."))
+    return " ".join(sentence for _, sentence in sorted(found, key=lambda pair: -pair[0]))
+
+
 def _cause_sentences(table: DateTable, day: int) -> Iterator[str]:
     outcomes = table.outcomes
     for index in sorted(range(len(CAUSES)), key=lambda each: -table.failures[each, day]):
@@ -138,7 +165,7 @@ def _date_origins(table: DateTable, frost_risk_pct: float, chance_wanted_pct: fl
     crop, way = table.crop, table.way
     soil = used_facts(crop, "germination_soil_temp_min_c")
     frost = used_facts(crop, "frost_kill_c")
-    kill = f"{crop.frost_kill_c:g} °C at plant height"
+    kill = f"{crop.frost_kill_c:g} °C in the shelter"
     ids = tuple(dict.fromkeys(fact.source_id for fact in (*soil, *frost))) or (PRACTICE,)
     limit = f"soil at {crop.soil_temp_min_c:g} °C or more as a mean of {WEEK_DAYS} days in half of the years"
     if crop.life_cycle == "overwintering":
@@ -174,19 +201,18 @@ def _date_origins(table: DateTable, frost_risk_pct: float, chance_wanted_pct: fl
         ids = tuple(dict.fromkeys(points)) or (PRACTICE,)
         yield Origin("emerges", None, rule, ids, "derived" if points else "practice")
     if counts_plain_days(crop):
-        low, high = crop.days_to_maturity_days
-        rule = f"middle of {low:g} to {high:g} plain days from planting, through winter"
+        rule = f"middle of {days_in_words(crop)} from planting, as plain days through winter"
         ids = tuple(fact.source_id for fact in used_facts(crop, "days_to_maturity")) or (PRACTICE,)
     else:
         need = growth_need(crop, way)
-        rule = f"{need.rule}; slower below 11 hours of day, nil below 9"
-        ids = tuple(dict.fromkeys((*need.source_ids, DEGREE_DAYS, DAY_LENGTH, FALL_FACTOR)))
+        rule = f"{need.rule}; slower in autumn and winter light"
+        ids = tuple(dict.fromkeys((*need.source_ids, DEGREE_DAYS, SUNLIGHT, FALL_FACTOR)))
     yield Origin("first_pick", None, rule, ids, _standing(crop, "days_to_maturity"))
     span = used_facts(crop, "harvest_span_days")
     yield Origin(
         "last_pick",
         None,
-        f"{crop.harvest_span_days:g} days of picking, or until a killing frost or a week of heat ends it",
+        f"{crop.harvest_span_days:g} days of picking, or until a killing frost or lasting heat ends it",
         tuple(fact.source_id for fact in span) or (PRACTICE,),
         _standing(crop, "harvest_span_days"),
     )
@@ -210,7 +236,6 @@ def _raising_origins(crop: Crop) -> Iterator[Origin]:
 def stated_origins(crop: Crop) -> tuple[Origin, ...]:
     """Where dates from stated frost dates come from."""
     early, late = weeks_from_last_frost(crop)
-    low, high = crop.days_to_maturity_days
     days_ids = tuple(fact.source_id for fact in used_facts(crop, "days_to_maturity")) or (PRACTICE,)
     raising = _raising_origins(crop) if crop.weeks_raised is not None else ()
     return (
@@ -218,8 +243,8 @@ def stated_origins(crop: Crop) -> tuple[Origin, ...]:
             "in_ground",
             None,
             f"from {early:g} to {late:g} weeks after the stated last spring frost (before it where negative) "
-            "until the count back from the stated first autumn frost: days to maturity, harvest, 14 days "
-            "for slow autumn growth and 14 for a frost-tender crop",
+            "until the count back from the stated first autumn frost: days to maturity, up to 14 days of "
+            "picking, 14 days for slow autumn growth and 14 for a frost-tender crop",
             (FROST_OFFSETS, FALL_FACTOR),
             "weak",
         ),
@@ -227,7 +252,7 @@ def stated_origins(crop: Crop) -> tuple[Origin, ...]:
         Origin(
             "first_pick",
             None,
-            f"{low:g} to {high:g} days from {crop.maturity_basis}, not corrected for this site's weather",
+            f"{days_in_words(crop)} from {crop.maturity_basis}, not corrected for this site's weather",
             days_ids,
             _standing(crop, "days_to_maturity"),
         ),

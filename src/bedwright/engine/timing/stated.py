@@ -19,6 +19,9 @@ FALL_FACTOR_DAYS = 14
 FROST_TENDER_DAYS = 14
 """A frost-tender crop must be ripe this long before the first frost; VCE_FALL."""
 
+HARVEST_COUNTED_DAYS = 14
+"""Most days of picking the count back asks for: a long-bearing crop is worth planting for two weeks."""
+
 WEEKS_FROM_LAST_FROST: dict[FrostClass, tuple[float, float]] = {
     "hardy": (-6.0, -4.0),
     "half-hardy": (-3.0, -2.0),
@@ -60,7 +63,8 @@ def stated_choices(crop: Crop, way: Way, frost: StatedFrost, season_start: date)
     ------
     First date: last spring frost and the crop's `plant_out_weeks_from_last_frost`, or its
     frost class, by Purdue HO-203. Last date: Virginia Cooperative Extension's count back
-    from the first autumn frost (days to maturity, harvest, fall factor, frost-tender factor).
+    from the first autumn frost (days to maturity, harvest period, fall factor, frost-tender
+    factor); that no more than two weeks of the harvest are asked for is chosen here.
     """
     return tuple(
         _choice(crop, way, season_start + timedelta(days=day), frost, season_start)
@@ -103,7 +107,8 @@ def _days(crop: Crop, way: Way, frost: StatedFrost, season_start: date) -> Itera
 
 
 def _count_back_days(crop: Crop, way: Way) -> int:
-    days = _days_to_pick(crop, way) + crop.harvest_span_days + FALL_FACTOR_DAYS
+    harvest_days = min(crop.harvest_span_days, HARVEST_COUNTED_DAYS)
+    days = _days_to_pick(crop, way) + harvest_days + FALL_FACTOR_DAYS
     return round(days + (FROST_TENDER_DAYS if crop.frost_class in ("tender", "very tender") else 0))
 
 

@@ -20,6 +20,7 @@ from bedwright.engine.timing.reasons import (
     no_frost_dates_reason,
     no_weeks_reason,
     no_window_reason,
+    other_ways_sentence,
     past_reason,
     stated_origins,
     succession_origin,
@@ -87,20 +88,46 @@ def plan_dates(
             key = (wish.crop, wish.variety, way)
             if key not in tables:
                 tables[key] = date_table(crop, years, way, latitude_deg=book.site.latitude_deg)
-            dates = _recorded_dates(book, wish, tables[key], today)
+            dates = _recorded_dates(book, wish, tables[key], years, today)
         requests.extend(_requests(wish, crop, way, dates))
     return tuple(requests)
 
 
-def _recorded_dates(book: GardenBook, wish: Wish, table: DateTable, today: date) -> _Dates:
+def _recorded_dates(
+    book: GardenBook, wish: Wish, table: DateTable, years: SeasonYears, today: date
+) -> _Dates:
     risk_pct, wanted_pct = book.frost_risk_pct, book.chance_wanted_pct
     allowed = allowed_days(table, frost_risk_pct=risk_pct, chance_wanted_pct=wanted_pct)
     daily = [choice_on(table, day) for day in range(SEASON_DAYS) if allowed[day]]
     origins = date_origins(table, frost_risk_pct=risk_pct, chance_wanted_pct=wanted_pct)
     if not daily:
         reason = no_window_reason(table, frost_risk_pct=risk_pct, chance_wanted_pct=wanted_pct)
-        return _Dates((), origins, reason)
+        instead = other_ways_sentence(
+            _other_ways(table, years, book.site.latitude_deg),
+            frost_risk_pct=risk_pct,
+            chance_wanted_pct=wanted_pct,
+        )
+        return _Dates((), origins, f"{reason} {instead}".rstrip())
     return _wanted(wish, daily, origins, today)
+
+
+def _other_ways(table: DateTable, years: SeasonYears, latitude_deg: float) -> dict[str, DateTable]:
+    """What else might do where the crop has no date: young plants, a quick variety, or both."""
+    crop = table.crop
+    low, high = crop.days_to_maturity_days
+    quick = replace(crop, days_to_maturity_days=(low, low), degree_days_to_maturity=None)
+    young_plants = table.way == "sow" and "raise" in crop.ways
+    tried: dict[str, tuple[Crop, Way]] = {}
+    if young_plants:
+        tried["Set out as young plants"] = (crop, "raise")
+    if low < high:
+        tried[f"With a quick variety ({low:g} days)"] = (quick, table.way)
+        if young_plants:
+            tried[f"Set out as young plants of a quick variety ({low:g} days)"] = (quick, "raise")
+    return {
+        words: date_table(other, years, way, latitude_deg=latitude_deg)
+        for words, (other, way) in tried.items()
+    }
 
 
 def _stated_dates(book: GardenBook, wish: Wish, crop: Crop, way: Way, today: date) -> _Dates:
