@@ -187,6 +187,7 @@ def varieties() -> st.SearchStrategy[book.Variety]:
         row_spacing_cm=_maybe(st.floats(10, 100)),
         sow_depth_mm=_maybe(st.floats(2, 60)),
         height_cm=_maybe(st.floats(10, 200)),
+        packet_seeds=_maybe(whole_within(bounds.PACKET_SEEDS)),
     )
 
 

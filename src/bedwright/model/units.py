@@ -2,9 +2,9 @@
 
 Source
 ------
-NIST Special Publication 811 (2008 edition), Guide for the Use of the International System
-of Units, Appendix B.8: the inch, foot, pound (avoirdupois), ounce, US gallon, square foot
-and cubic yard are exact multiples of SI units there, or exact products of those that are.
+The international inch of 25.4 mm and pound of 0.45359237 kg (agreement of 1959) and the US
+gallon of 231 cubic inches; everything else is arithmetic on these. NIST Special Publication
+811 (2008), Appendix B.8, prints the same factors rounded to seven figures.
 """
 
 from __future__ import annotations

@@ -193,6 +193,7 @@ def variety(row: Row) -> Variety | None:
         row_spacing_cm=stated.maybe("row_spacing_cm", float),
         sow_depth_mm=stated.maybe("sow_depth_mm", float),
         height_cm=stated.maybe("height_cm", float),
+        packet_seeds=stated.maybe("packet_seeds", int),
     )
 
 

@@ -188,6 +188,7 @@ def _variety(variety: Variety) -> Plain:
         row_spacing_cm=variety.row_spacing_cm,
         sow_depth_mm=variety.sow_depth_mm,
         height_cm=variety.height_cm,
+        packet_seeds=variety.packet_seeds,
     )
     return variety.name if len(document) == 1 else document
 

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from bedwright.model.crop import Catalogue
 from bedwright.store.book.fault import Faults
-from bedwright.store.book.near import nearest_hint
+from bedwright.store.book.near import nearest, nearest_hint, offer
 from bedwright.store.book.nodes import quoted
 from bedwright.store.book.read import Value
 
 CropNamed = Callable[[str], str | None]
 """The catalogue's name for a name or synonym; None where it is not known."""
+
+
+NearestCrops = Callable[[str], Sequence[str]]
+"""The catalogue's names most like a name that is not known, best first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,14 +26,15 @@ class KnownCrops:
 
     catalogue: Catalogue
     named: CropNamed | None
+    nearest: NearestCrops | None = None
 
     def crop(self, entry: Value, faults: Faults) -> str:
         """The catalogue's name of a crop; after adding a fault, the name as written."""
         name = str(entry.value)
         found = self._named(name)
         if found is None:
-            hint = nearest_hint(name, self.catalogue.crops)
-            hint = hint or "See the list of crops for the names."
+            alike = self.nearest(name) if self.nearest else nearest(name, self.catalogue.crops)
+            hint = offer(alike) or "See the list of crops for the names."
             faults.at(entry, entry.where, quoted(name), "a crop of the catalogue", hint)
         return found or name
 

@@ -13,11 +13,11 @@ from dataclasses import dataclass, field
 from typing import Any, NoReturn
 
 from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError, YAMLError
+from ruamel.yaml.error import MarkedYAMLError
 from ruamel.yaml.reader import ReaderError
 
 from bedwright.model.bounds import BOOK_DEPTH, BOOK_VALUES
-from bedwright.model.problem import BadDocumentError, Problem
+from bedwright.model.problem import Problem
 from bedwright.store.book.fault import Faults
 
 
@@ -73,25 +73,28 @@ def read_nodes(text: str, faults: Faults) -> Node:
         itself beyond `BOOK_DEPTH` and `BOOK_VALUES`.
     """
     composer = _Composer(faults)
-    try:
-        for event in _events(text):
-            composer.take(event)
-    except ReaderError as error:
-        faults.stop(_unprintable(text, error, faults.file))
-    except MarkedYAMLError as error:
-        faults.stop(_syntax_problem(error, faults.file))
-    except (YAMLError, ValueError, IndexError) as error:
-        # The parser has no marked error for some malformed directives and escapes.
-        first_line = str(error).splitlines()[0] if str(error) else type(error).__name__
-        faults.stop(Problem(faults.file, None, None, "the file", first_line, "YAML text"))
+    for event in _events(text, faults):
+        composer.take(event)
     if composer.root is None:
         faults.stop(_nothing(faults.file))
     return composer.root
 
 
-def _events(text: str) -> Iterator[Any]:
+def _events(text: str, faults: Faults) -> Iterator[Any]:
     """The parser's events; `Any` because the parser has no usable types."""
-    yield from YAML(typ="safe", pure=True).parse(text)
+    line = 1
+    try:
+        for event in YAML(typ="safe", pure=True).parse(text):
+            line = event.start_mark.line + 1
+            yield event
+    except ReaderError as error:
+        faults.stop(_unprintable(text, error, faults.file))
+    except MarkedYAMLError as error:
+        faults.stop(_syntax_problem(error, faults.file))
+    except Exception:
+        # On malformed escapes and directives the parser raises all sorts.
+        hint = "The mistake is on this line or just after it."
+        faults.stop(Problem(faults.file, line, None, "the text", "text that is not YAML", "YAML text", hint))
 
 
 class _Composer:
@@ -260,6 +263,3 @@ def _unprintable(text: str, error: ReaderError, file: str) -> Problem:
         file, line, column, "the text", "a character that cannot be printed", "plain text",
         "Save the file as plain text in UTF-8.",
     )  # fmt: skip
-
-
-__all__ = ["BadDocumentError", "Mapping", "Node", "Scalar", "Sequence", "quoted", "read_nodes"]

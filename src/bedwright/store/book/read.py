@@ -329,5 +329,5 @@ def described(node: Node) -> str:
     if isinstance(node, Mapping):
         return "keys with values"
     if node.plain:
-        return "nothing" if node.text in _NOTHING else node.text[:60]
+        return "nothing" if node.text in _NOTHING else quoted(node.text).strip('"')
     return quoted(node.text)

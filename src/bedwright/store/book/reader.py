@@ -12,7 +12,7 @@ from bedwright.model.crop import Catalogue
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.store.book import build, checks
 from bedwright.store.book.fault import Faults
-from bedwright.store.book.names import CropNamed, KnownCrops, known_beds
+from bedwright.store.book.names import CropNamed, KnownCrops, NearestCrops, known_beds
 from bedwright.store.book.nodes import read_nodes
 from bedwright.store.book.outlines import check_outlines
 from bedwright.store.book.read import Row, SchemaReader, Value
@@ -24,6 +24,7 @@ def read_book(
     catalogue: Catalogue,
     *,
     crop_named: CropNamed | None = None,
+    nearest_crops: NearestCrops | None = None,
     weather_given: bool = False,
 ) -> GardenBook:
     """Read a garden book.
@@ -37,6 +38,8 @@ def read_book(
     crop_named
         The catalogue's name for a name or synonym, None where unknown. Without it a name
         must be the catalogue's own, in any case of letters.
+    nearest_crops
+        The catalogue's names most like an unknown one; without it, those spelt alike.
     weather_given
         True where a weather record is given beside the book: the one it names is then
         neither checked nor needed.
@@ -48,11 +51,16 @@ def read_book(
     """
     text = _text_of(path)
     folder = None if weather_given else path.parent
-    return _read(text, str(path), catalogue, crop_named, folder, weather_given)
+    return _read(text, str(path), KnownCrops(catalogue, crop_named, nearest_crops), folder, weather_given)
 
 
 def read_book_text(
-    text: str, file_name: str, catalogue: Catalogue, *, crop_named: CropNamed | None = None
+    text: str,
+    file_name: str,
+    catalogue: Catalogue,
+    *,
+    crop_named: CropNamed | None = None,
+    nearest_crops: NearestCrops | None = None,
 ) -> GardenBook:
     """Read a garden book from text; the weather file it names is not looked for.
 
@@ -61,7 +69,7 @@ def read_book_text(
     BadDocumentError
         If there is any fault; it carries all of them, in the order of the text.
     """
-    return _read(text, file_name, catalogue, crop_named, None, False)
+    return _read(text, file_name, KnownCrops(catalogue, crop_named, nearest_crops), None, False)
 
 
 def _text_of(path: Path) -> str:
@@ -98,16 +106,11 @@ def _not_text(file: str, line: int) -> Problem:
 
 
 def _read(
-    text: str,
-    file_name: str,
-    catalogue: Catalogue,
-    crop_named: CropNamed | None,
-    folder: Path | None,
-    weather_given: bool,
+    text: str, file_name: str, crops: KnownCrops, folder: Path | None, weather_given: bool
 ) -> GardenBook:
     faults = Faults(file_name)
     row = SchemaReader(faults).row(read_nodes(text, faults), GARDEN_BOOK, "")
-    assembly = _Assembly(row, KnownCrops(catalogue, crop_named), faults)
+    assembly = _Assembly(row, crops, faults)
     assembly.check_site_and_weather(folder, weather_given)
     beds = assembly.beds()
     history = assembly.history()

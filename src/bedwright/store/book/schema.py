@@ -281,6 +281,12 @@ VARIETY = Record(
         Field("row_spacing_cm", Number(bounds.SPACING_CM), "As printed.", left_out="as the crop"),
         Field("sow_depth_mm", Number(bounds.SOW_DEPTH_MM), "As printed.", left_out="as the crop"),
         Field("height_cm", Number(bounds.HEIGHT_CM), "As printed.", left_out="as the crop"),
+        Field(
+            "packet_seeds",
+            Number(bounds.PACKET_SEEDS, whole=True),
+            "Seeds in one packet, so that packets can be counted.",
+            left_out="not known",
+        ),
     ),
     one_line=True,
 )
