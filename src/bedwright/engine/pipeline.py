@@ -1,1 +1,198 @@
 """The one function that runs the stages of the engine in order."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+import numpy as np
+
+from bedwright.engine.climate import CLIMATE_SOURCES, climate_of, fill_gaps, season_years
+from bedwright.engine.placement import PLACEMENT_SOURCES, Placement, check, place
+from bedwright.engine.sunlight import SOURCES as SUNLIGHT_SOURCES
+from bedwright.engine.sunlight import bed_light
+from bedwright.engine.supplies import order_lines
+from bedwright.engine.timing import TIMING_SOURCES, plan_dates
+from bedwright.engine.work import TASK_SOURCES, tasks_of
+from bedwright.model.book import GardenBook
+from bedwright.model.crop import Catalogue
+from bedwright.model.light import BedLight
+from bedwright.model.season import BedSun, PlantingRequest, SeasonPlan
+from bedwright.model.source import Source
+from bedwright.model.weather import WeatherRecord
+
+SCHEMA_VERSION = 1
+
+Stage = Literal["climate", "sun", "dates", "places", "checking", "papers"]
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """What is being worked on."""
+
+    stage: Stage
+    text: str
+
+
+class PlanRuleBrokenError(Exception):
+    """The independent checker found a fault in a finished plan: a fault of Bedwright itself."""
+
+
+def plan_season(
+    book: GardenBook,
+    record: WeatherRecord | None,
+    catalogue: Catalogue,
+    *,
+    seed: int,
+    today: date,
+    progress: Callable[[Progress], None] = lambda _: None,
+) -> SeasonPlan:
+    """Work the season plan out of a garden book.
+
+    Parameters
+    ----------
+    book
+        A book whose reader found no problem.
+    record
+        The site's daily weather; None only where the book states frost dates instead.
+    catalogue
+        Crops and findings about neighbours.
+    seed
+        Starts the search for places; the same seed gives the same plan bit for bit.
+    today
+        No task is planned before it.
+    progress
+        Called as stages begin.
+
+    Raises
+    ------
+    PlanRuleBrokenError
+        If the finished plan breaks a rule of placement. Never expected.
+    """
+    climate = years = None
+    if record is not None:
+        progress(Progress("climate", f"climate of {record.station}"))
+        climate = climate_of(record, book.site, book.season_start)
+        filled, _, _ = fill_gaps(record)
+        years = season_years(filled, book.season_start)
+    progress(Progress("sun", "hours of sun on each bed"))
+    light = bed_light(book.site, book.beds)
+    progress(Progress("dates", "dates of each planting"))
+    requests = plan_dates(book, catalogue.crops, years, today=today)
+    progress(Progress("places", f"places for {len(requests)} plantings"))
+    placement = place(
+        book,
+        requests,
+        light,
+        catalogue.neighbours,
+        catalogue.crops,
+        seed=seed,
+        progress=lambda state: progress(Progress("places", state.text)),
+    )
+    plantings = placement.plantings
+    progress(Progress("checking", "checking the plan"))
+    violations = check(book, plantings, requests, catalogue.crops)
+    if violations:
+        raise PlanRuleBrokenError("\n".join(str(violation) for violation in violations))
+    packets = {
+        (wish.crop, wish.variety.name): wish.variety.packet_seeds
+        for wish in book.wishes
+        if wish.variety is not None and wish.variety.packet_seeds is not None
+    }
+    orders = order_lines(
+        plantings, book.seed_drawer, packets, season_year=book.season_start.year, today=today
+    )
+    tasks = tasks_of(plantings, orders)
+    plan = SeasonPlan(
+        schema_version=SCHEMA_VERSION,
+        revision=revision_of(book, record, catalogue, seed, today),
+        made_on=today,
+        seed=seed,
+        book=book,
+        climate=climate,
+        sun=tuple(_bed_sun(each) for each in light),
+        plantings=plantings,
+        shortfalls=placement.shortfalls,
+        tasks=tasks,
+        orders=orders,
+        warnings=tuple(_warnings(book, record, requests, placement)),
+    )
+    return _with_sources(plan, catalogue)
+
+
+def revision_of(
+    book: GardenBook, record: WeatherRecord | None, catalogue: Catalogue, seed: int, today: date
+) -> str:
+    """Eight letters and digits that stand for everything the plan was made from."""
+    digest = hashlib.sha256()
+    digest.update(repr((SCHEMA_VERSION, book, catalogue.version, seed, today)).encode())
+    if record is not None:
+        for values in (record.dates, record.tmin_c, record.tmax_c, record.rain_mm):
+            digest.update(np.ascontiguousarray(values).tobytes())
+    return digest.hexdigest()[:8]
+
+
+def _bed_sun(light: BedLight) -> BedSun:
+    month_h = tuple(round(float(np.nanmean(cells)), 2) for cells in light.sun_h)
+    return BedSun(light.bed_code, month_h, light.observed)
+
+
+def _warnings(
+    book: GardenBook,
+    record: WeatherRecord | None,
+    requests: Iterable[PlantingRequest],
+    placement: Placement,
+) -> Iterable[str]:
+    if record is None:
+        yield "No weather record: chances are not known. Dates follow the frost dates stated in the book."
+    elif record.invented:
+        yield "The weather record is invented. Dates and chances are an example, not advice for a real place."
+    for request in requests:
+        if not request.choices:
+            yield f"{request.code}: not here this season. {request.no_window_reason}"
+    for bed in book.beds:
+        if bed.soil_test is None:
+            yield (
+                f"Bed {bed.code}: no soil test. Test before feeding or liming, "
+                "and for lead before growing food."
+            )
+    yield from placement.warnings
+
+
+def _with_sources(plan: SeasonPlan, catalogue: Catalogue) -> SeasonPlan:
+    """The plan with every source that one of its numbers names."""
+    known = dict(catalogue.sources) | ENGINE_SOURCES
+    named: set[str] = set()
+    if plan.climate is not None:
+        named.update(plan.climate.source_ids)
+    for planting in plan.plantings:
+        named.update(fact.source_id for fact in planting.crop.facts)
+        for origin in planting.origins:
+            named.update(origin.source_ids)
+        for reason in planting.reasons:
+            named.update(reason.source_ids)
+    for task in plan.tasks:
+        named.update(task.source_ids)
+    for order in plan.orders:
+        for origin in order.origins:
+            named.update(origin.source_ids)
+    missing = named - known.keys()
+    if missing:
+        raise PlanRuleBrokenError(f"numbers name sources that are not listed: {sorted(missing)}")
+    sources = {source_id: known[source_id] for source_id in sorted(named)}
+    return SeasonPlan(
+        **{name: getattr(plan, name) for name in plan.__dataclass_fields__ if name != "sources"},
+        sources=sources,
+    )
+
+
+ENGINE_SOURCES: dict[str, Source] = {
+    **CLIMATE_SOURCES,
+    **SUNLIGHT_SOURCES,
+    **TIMING_SOURCES,
+    **PLACEMENT_SOURCES,
+    **TASK_SOURCES,
+}

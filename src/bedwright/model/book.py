@@ -155,6 +155,8 @@ class Variety:
     row_spacing_cm: float | None = None
     sow_depth_mm: float | None = None
     height_cm: float | None = None
+    packet_seeds: int | None = None
+    """Seeds in one packet as sold; None where it is not stated."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,69 @@
+"""Reading a garden book together with what it names."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from bedwright.catalogue import crop_named, load_catalogue
+from bedwright.model.book import GardenBook
+from bedwright.model.crop import Catalogue
+from bedwright.model.problem import BadDocumentError, Problem
+from bedwright.model.weather import WeatherRecord
+from bedwright.store.book import read_book
+from bedwright.store.weather import read_weather
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """A book without problems, its weather record and the catalogue it was read against."""
+
+    book: GardenBook
+    record: WeatherRecord | None
+    catalogue: Catalogue
+
+
+def load(book_file: Path, weather_file: Path | None = None) -> Loaded:
+    """Read a book and its weather.
+
+    Parameters
+    ----------
+    book_file
+        The garden book.
+    weather_file
+        Used in place of the record that the book names; may lie anywhere.
+
+    Raises
+    ------
+    BadDocumentError
+        With every problem of the book and of the weather record.
+    """
+    catalogue = load_catalogue()
+    problems: list[Problem] = []
+    book: GardenBook | None = None
+    try:
+        book = read_book(
+            book_file,
+            catalogue,
+            crop_named=lambda name: _name_of(name, catalogue),
+            weather_given=weather_file is not None,
+        )
+    except BadDocumentError as error:
+        problems += error.problems
+    path = weather_file
+    if path is None and book is not None and book.weather_file is not None:
+        path = book_file.parent / book.weather_file
+    record: WeatherRecord | None = None
+    if path is not None:
+        try:
+            record = read_weather(path)
+        except BadDocumentError as error:
+            problems += error.problems
+    if problems or book is None:
+        raise BadDocumentError(tuple(problems))
+    return Loaded(book, record, catalogue)
+
+
+def _name_of(name: str, catalogue: Catalogue) -> str | None:
+    crop = crop_named(name, catalogue)
+    return None if crop is None else crop.name

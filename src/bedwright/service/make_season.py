@@ -1,0 +1,106 @@
+"""From a garden book to a folder with the season plan and its papers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from bedwright.engine.pipeline import Progress, plan_season
+from bedwright.model.book import PaperSize, UnitSystem
+from bedwright.model.season import SeasonPlan
+from bedwright.papers import default_label_sheet, write_papers
+from bedwright.service.folder import MARK, refuse_foreign_folder, whole_folder
+from bedwright.service.load import Loaded, load
+from bedwright.store.season import season_json
+
+DEFAULT_SEED = 1
+
+
+@dataclass(frozen=True, slots=True)
+class PaperChoice:
+    """How papers are to look; None follows the book."""
+
+    paper: PaperSize | None = None
+    units: UnitSystem | None = None
+    label_sheet: str | None = None
+    every_row: bool = False
+    labels: tuple[str, ...] = ()
+    """Codes of labels to print; empty for all."""
+
+
+def make_season(
+    book_file: Path,
+    folder: Path,
+    *,
+    today: date,
+    seed: int = DEFAULT_SEED,
+    weather_file: Path | None = None,
+    choice: PaperChoice = PaperChoice(),
+    progress: Callable[[Progress], None] = lambda _: None,
+) -> SeasonPlan:
+    """Plan a season and write all of its files; the folder appears whole or not at all.
+
+    Parameters
+    ----------
+    book_file
+        The garden book.
+    folder
+        Where the season goes; new, empty, or an earlier season, which is replaced.
+    today
+        No task is planned before it.
+    seed
+        Seed of the search for places.
+    weather_file
+        Used in place of the record that the book names.
+    choice
+        Paper size, units and labels, where they differ from the book's.
+    progress
+        Called as work goes on.
+
+    Raises
+    ------
+    BadDocumentError
+        If book, weather or folder cannot be used; nothing is written then.
+    """
+    refuse_foreign_folder(folder.absolute())
+    loaded = load(book_file, weather_file)
+    return write_season(loaded, folder, today=today, seed=seed, choice=choice, progress=progress)
+
+
+def write_season(
+    loaded: Loaded,
+    folder: Path,
+    *,
+    today: date,
+    seed: int,
+    choice: PaperChoice,
+    progress: Callable[[Progress], None],
+) -> SeasonPlan:
+    """Plan a season from what has been read and write its files; see `make_season`."""
+    plan = plan_season(
+        loaded.book, loaded.record, loaded.catalogue, seed=seed, today=today, progress=progress
+    )
+    with whole_folder(folder) as work:
+        (work / MARK).write_text(season_json(plan), encoding="utf-8")
+        print_papers(plan, work, choice, progress)
+    return plan
+
+
+def print_papers(
+    plan: SeasonPlan, folder: Path, choice: PaperChoice, progress: Callable[[Progress], None]
+) -> tuple[Path, ...]:
+    """Write a plan's papers into an existing folder."""
+    site = plan.book.site
+    paper = choice.paper or site.paper
+    return write_papers(
+        plan,
+        folder,
+        paper=paper,
+        units=choice.units or site.units,
+        label_sheet=choice.label_sheet or default_label_sheet(paper).name,
+        every_row=choice.every_row,
+        label_codes=choice.labels,
+        progress=lambda file, done, total: progress(Progress("papers", f"{file} ({done} of {total})")),
+    )

@@ -1,0 +1,105 @@
+"""Why a planting stands where and when it does, or why a wish fell short."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bedwright.model.season import DateChoice, Planting, SeasonPlan, Shortfall
+
+
+def why(plan: SeasonPlan, code: str) -> str | None:
+    """Reasons in plain words with their sources, or None if the plan knows no such code.
+
+    Parameters
+    ----------
+    plan
+        A season plan.
+    code
+        A row code (`C4`), a planting code, a wish code or a bed code; case does not matter.
+    """
+    wanted = code.strip().casefold()
+    plantings = [planting for planting in plan.plantings if wanted in _names(planting)]
+    shortfalls = [
+        short
+        for short in plan.shortfalls
+        if wanted in (short.wish_code.casefold(), short.planting_code.casefold())
+    ]
+    not_here = [text for text in plan.warnings if text.casefold().startswith(f"{wanted}:")]
+    if not plantings and not shortfalls and not not_here:
+        return None
+    parts = [_planting_text(plan, planting) for planting in plantings]
+    parts += [_shortfall_text(short) for short in shortfalls]
+    parts += not_here
+    return "\n\n".join(parts) + "\n"
+
+
+def known_codes(plan: SeasonPlan) -> tuple[str, ...]:
+    """Codes of plantings and of wishes that fell short, for a hint."""
+    codes = {planting.label_code for planting in plan.plantings}
+    return tuple(sorted(codes | {short.planting_code for short in plan.shortfalls}))
+
+
+def _names(planting: Planting) -> set[str]:
+    names = {planting.code, planting.wish_code, planting.bed_code, *(row.code for row in planting.rows)}
+    return {name.casefold() for name in names}
+
+
+def _planting_text(plan: SeasonPlan, planting: Planting) -> str:
+    lines = [_heading(plan, planting), "", "Why here"]
+    lines += [f"  - {reason.text}{_keys(reason.source_ids)}" for reason in planting.reasons]
+    lines += ["", "Why then"]
+    lines += [f"  - {text}" for text in _date_lines(planting.dates)]
+    lines += ["", "Where the numbers come from"]
+    for origin in planting.origins:
+        value = "" if origin.value is None else f" = {_plain(origin.value)}"
+        lines.append(
+            f"  - {origin.quantity}{value}: {origin.rule} ({origin.standing}){_keys(origin.source_ids)}"
+        )
+    named = {key for reason in planting.reasons for key in reason.source_ids}
+    named |= {key for origin in planting.origins for key in origin.source_ids}
+    if named:
+        lines += ["", "Sources"]
+        lines += [f"  [{key}] {plan.sources[key].citation}" for key in sorted(named)]
+    return "\n".join(lines)
+
+
+def _heading(plan: SeasonPlan, planting: Planting) -> str:
+    bed = plan.book.bed(planting.bed_code)
+    name = f"{planting.crop.name} {planting.variety}".strip()
+    return (
+        f"{planting.label_code}  {name}: {planting.n_plants} plants in bed {bed.code} ({bed.name}), "
+        f"{planting.along_m[0]:.2f} to {planting.along_m[1]:.2f} m along, "
+        f"{planting.across_m[0]:.2f} to {planting.across_m[1]:.2f} m across from the peg"
+    )
+
+
+def _date_lines(dates: DateChoice) -> Iterator[str]:
+    if dates.sow_under_cover is not None:
+        yield f"sow under cover {dates.sow_under_cover:%-d %B %Y}"
+    yield f"into the ground {dates.in_ground:%-d %B %Y}"
+    yield (
+        f"first pick about {dates.first_pick:%-d %B %Y} "
+        f"(between {dates.first_pick_early:%-d %B} and {dates.first_pick_late:%-d %B} in six years of ten), "
+        f"last pick {dates.last_pick:%-d %B %Y}"
+    )
+    if dates.chance is None:
+        yield "chance not known: there is no weather record"
+    else:
+        yield f"would have worked in {dates.chance:.0%} of {dates.n_years} recorded years"
+    for cause, share in dates.failures:
+        yield f"lost to {cause} in {share:.0%} of the years"
+
+
+def _shortfall_text(short: Shortfall) -> str:
+    return (
+        f"{short.planting_code}  {short.crop}: {short.placed_plants} of {short.wanted_plants} plants placed. "
+        f"{short.missing_row_m:.1f} m of row found no ground for {short.missing_weeks:.0f} weeks. {short.why}"
+    )
+
+
+def _keys(source_ids: tuple[str, ...]) -> str:
+    return f" [{', '.join(source_ids)}]" if source_ids else ""
+
+
+def _plain(value: float | str) -> str:
+    return value if isinstance(value, str) else f"{value:g}"
