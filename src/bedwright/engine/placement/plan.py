@@ -19,7 +19,7 @@ from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.light import BedLight
 from bedwright.model.season import Planting, PlantingRequest, Row, Shortfall
 
-COMMON_EFFORT = 240
+COMMON_EFFORT = 100
 """Tries at improving a plan after the first one."""
 
 PATCH_LETTERS = "bcdefghij"
@@ -42,6 +42,9 @@ class PlacementProgress:
     def text(self) -> str:
         """One line for a screen."""
         return f"{self.n_placed} of {self.n_wanted} plants have a place (step {self.done} of {self.total})"
+
+    def __str__(self) -> str:
+        return self.text
 
 
 @dataclass(frozen=True, slots=True)

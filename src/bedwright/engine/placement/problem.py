@@ -16,7 +16,7 @@ from bedwright.engine.placement.layout import IntArray, Spacing, spacing_of
 from bedwright.engine.placement.rules import ROOT_AND_LEAF_WORDS, PlantingRules
 from bedwright.engine.placement.shape import BedShape, bed_shape
 from bedwright.engine.placement.terms import NEIGHBOUR_BY_GRADE, WORTH_BY_PRIORITY, share
-from bedwright.model.book import Bed, GardenBook, NeighbourWish
+from bedwright.model.book import Bed, GardenBook, History, NeighbourWish
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.ground import LocalSide
 from bedwright.model.light import BedLight
@@ -156,10 +156,8 @@ def _bed_facts(
     last_grown: dict[str, int] = {}
     records = [record for record in book.history if record.bed_code == bed.code]
     for record in records:
-        for name in record.crops:
-            if name in crops:
-                group = crops[name].rotation_group
-                last_grown[group] = max(record.year, last_grown.get(group, record.year))
+        for group in _groups_of(record, crops):
+            last_grown[group] = max(record.year, last_grown.get(group, record.year))
     return BedFacts(
         bed=bed,
         shape=bed_shape(bed),
@@ -170,6 +168,15 @@ def _bed_facts(
         last_grown=last_grown,
         has_history=bool(records),
     )
+
+
+def _groups_of(record: History, crops: Mapping[str, Crop]) -> set[str]:
+    """Rotation groups of what stood in a bed, named by crop or by botanical family."""
+    return {
+        crop.rotation_group
+        for name, crop in crops.items()
+        if name in record.crops or (crop.family in record.families and crop.life_cycle != "perennial")
+    }
 
 
 def _light_sums(light: BedLight | None) -> LightSums | None:

@@ -1,0 +1,36 @@
+"""Row codes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from bedwright.engine.placement import number_rows
+from bedwright.model.season import Planting
+from tests.plantings import DATES, planting
+
+LATER = replace(DATES, in_ground=date(2027, 6, 1))
+
+
+def codes(plantings: Sequence[Planting]) -> dict[str, tuple[str, ...]]:
+    return {one.code: tuple(row.code for row in one.rows) for one in plantings}
+
+
+def test_rows_are_numbered_in_order_of_going_in() -> None:
+    numbered = number_rows([replace(planting("late"), dates=LATER), planting("early")])
+    assert codes(numbered) == {"late": ("A2",), "early": ("A1",)}
+
+
+def test_each_bed_counts_from_one() -> None:
+    numbered = number_rows([planting("one"), planting("two", bed_code="B")])
+    assert codes(numbered) == {"one": ("A1",), "two": ("B1",)}
+
+
+def test_rows_that_stand_already_keep_their_codes() -> None:
+    plantings = [planting("old"), planting("new", n_plants=20)]
+    assert codes(number_rows(plantings, {"old": ("A4",)})) == {"old": ("A4",), "new": ("A1",)}
+
+
+def test_a_kept_number_is_not_given_again_though_its_planting_is_gone() -> None:
+    assert codes(number_rows([planting("new")], {"gone": ("A1",)})) == {"new": ("A2",)}
