@@ -16,6 +16,9 @@ CropNamed = Callable[[str], str | None]
 """The catalogue's name for a name or synonym; None where it is not known."""
 
 
+MOST_BEDS_NAMED = 12
+"""A hint names no more beds than fit on a line."""
+
 NearestCrops = Callable[[str], Sequence[str]]
 """The catalogue's names most like a name that is not known, best first."""
 
@@ -69,7 +72,8 @@ def known_beds(entries: tuple[Value, ...], codes: dict[str, Value], faults: Faul
     for entry in entries:
         code = str(entry.value)
         if code not in codes:
-            hint = nearest_hint(code, codes)
+            hint = nearest_hint(code, codes) or f"The beds are {', '.join(list(codes)[:MOST_BEDS_NAMED])}."
+            hint = hint if codes else ""
             faults.at(entry, entry.where, quoted(code), "the code of a bed of this book", hint)
 
 

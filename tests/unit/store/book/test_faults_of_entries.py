@@ -53,7 +53,7 @@ CASES = (
         "{only: [X]}",
         "{not: [A]}",
         "wishes[2].beds.only[1]",
-        'got "X"',
+        'got "X"; expected the code of a bed of this book. The beds are A, B.',
     ),
     Case(
         "a bed wanted and refused",
