@@ -46,7 +46,7 @@ def calendar_for_site(
     frost_risk_pct: float = 10.0,
     chance_wanted_pct: float = 80.0,
 ) -> tuple[CropCalendar, ...]:
-    """Windows of every crop, by its usual way, in the order of the crops.
+    """Windows of every crop, in the order of the crops, by its usual way or the next that has one.
 
     Parameters
     ----------
@@ -58,19 +58,32 @@ def calendar_for_site(
         Of the site. [°], -90 to 90.
     frost_risk_pct, chance_wanted_pct
         As for `allowed_days`.
+
+    Raises
+    ------
+    ValueError
+        If a crop has no way to get into a bed.
     """
-    rows = []
-    for crop in crops.values():
-        table = date_table(crop, years, crop.ways[0], latitude_deg=latitude_deg)
-        allowed = allowed_days(table, frost_risk_pct=frost_risk_pct, chance_wanted_pct=chance_wanted_pct)
+    bounds = (frost_risk_pct, chance_wanted_pct)
+    return tuple(_row(crop, years, latitude_deg, *bounds) for crop in crops.values())
+
+
+def _row(
+    crop: Crop, years: SeasonYears, latitude_deg: float, risk_pct: float, wanted_pct: float
+) -> CropCalendar:
+    """The crop's first way that has a window; the reason against its usual one if none has."""
+    usual: DateTable | None = None
+    for way in crop.ways:
+        table = date_table(crop, years, way, latitude_deg=latitude_deg)
+        usual = usual or table
+        allowed = allowed_days(table, frost_risk_pct=risk_pct, chance_wanted_pct=wanted_pct)
         windows = tuple(_window(table, run) for run in _runs(np.flatnonzero(allowed)))
-        reason = ""
-        if not windows:
-            reason = no_window_reason(
-                table, frost_risk_pct=frost_risk_pct, chance_wanted_pct=chance_wanted_pct
-            )
-        rows.append(CropCalendar(crop.name, table.way, windows, reason))
-    return tuple(rows)
+        if windows:
+            return CropCalendar(crop.name, way, windows, "")
+    if usual is None:
+        raise ValueError(f"{crop.name} has no way to get into a bed")
+    reason = no_window_reason(usual, frost_risk_pct=risk_pct, chance_wanted_pct=wanted_pct)
+    return CropCalendar(crop.name, usual.way, (), reason)
 
 
 GAP_DAYS = 7

@@ -3,7 +3,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bedwright.engine.timing import calendar_for_site
-from tests.unit.engine.timing.case import EQUATOR_DEG, quick_leaf, steady_years, tender_fruit, wave_years
+from tests.unit.engine.timing.case import (
+    EQUATOR_DEG,
+    quick_leaf,
+    steady_years,
+    table,
+    tender_fruit,
+    wave_years,
+)
 
 
 def test_every_crop_gets_a_row_in_order() -> None:
@@ -40,3 +47,10 @@ def test_the_southern_calendar_mirrors_the_northern() -> None:
     first, second = rows[0].windows[0], mirrored[0].windows[0]
     assert abs((first.opens - north.season_start).days - (second.opens - later.season_start).days) <= 1
     assert abs((first.closes - north.season_start).days - (second.closes - later.season_start).days) <= 3
+
+
+def test_a_crop_that_fails_by_its_usual_way_is_shown_by_the_next_that_works() -> None:
+    slow_to_come_up = replace(tender_fruit(), ways=("sow", "raise"), germination=table((10.0, 59.0)))
+    row = calendar_for_site({"f": slow_to_come_up}, wave_years(mean_c=10.5), latitude_deg=EQUATOR_DEG)[0]
+    assert row.windows
+    assert row.way == "raise"
