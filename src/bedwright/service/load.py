@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from bedwright.catalogue import crop_named, load_catalogue
+from bedwright.catalogue import crop_named, load_catalogue, nearest_crops
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.model.problem import BadDocumentError, Problem
@@ -46,6 +46,7 @@ def load(book_file: Path, weather_file: Path | None = None) -> Loaded:
             book_file,
             catalogue,
             crop_named=lambda name: _name_of(name, catalogue),
+            nearest_crops=lambda name: nearest_crops(name, catalogue),
             weather_given=weather_file is not None,
         )
     except BadDocumentError as error:
