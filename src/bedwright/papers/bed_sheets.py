@@ -80,7 +80,8 @@ def _bed(
         "heading": bed_words(bed)
         + (f" ({bed.use})" if bed.use and bed.use.lower() != bed.name.lower() else ""),
         "size": f"{measures.extent(frame_m.length_m)} along the string, "
-        f"{measures.extent(frame_m.width_m)} across; the string runs at {frame_m.bearing_deg:.0f}° from north",
+        f"{measures.extent(frame_m.width_m)} across; "
+        f"the string runs at {frame_m.bearing_deg:.0f}° from north",
         "layers": [
             {
                 "heading": _layer_words(k, layer),
