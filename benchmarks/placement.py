@@ -68,7 +68,7 @@ def main() -> None:
         assert not check(book, made.plantings, requests)
         first = first or (spent_s, made)
         print(
-            f"tries {effort:4d}: {spent_s:5.2f} s of one core ({spent_s / first[0]:.2f} times the first plan), "
+            f"tries {effort:4d}: {spent_s:5.2f} s of a core ({spent_s / first[0]:.2f} times the first), "
             f"{made.value:7.1f} points ({made.value / first[1].value:.4f} times the first plan, "
             f"{made.value / most:.3f} of {most:.0f}, the most that could be), "
             f"{len(made.shortfalls)} plantings short, {made.n_looked_up} beds looked through"

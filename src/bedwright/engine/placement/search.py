@@ -14,7 +14,7 @@ import numpy as np
 
 from bedwright.engine.placement.blocks import Blocks, Lane, Spot, gap_blocks, lanes, spot_at, whole_blocks
 from bedwright.engine.placement.layout import Span
-from bedwright.engine.placement.problem import PlacementProblem
+from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
 from bedwright.engine.placement.rules import SMALL_M
 from bedwright.engine.placement.terms import TERMS, share
 from bedwright.engine.placement.value import (
@@ -32,7 +32,8 @@ from bedwright.model.weather import FloatArray
 
 MOST_PATCHES = 3
 LEAST_PATCH = 0.2
-"""Share of a request below which a patch of it is not worth the walk."""
+LEAST_PATCH_M = 1.0
+"""A patch smaller than this share of its request and than this length of row is not worth the walk."""
 CLOSE_PACKING = 0.02
 """Points given, in the search only, for lying against a neighbour or an end: keeps ground in one piece."""
 
@@ -97,10 +98,11 @@ class Searcher:
         return plan
 
     def _place_for(self, plan: Plan, request: int, n_plants: int, patch: int) -> Spot | None:
-        least = LEAST_PATCH * self.problem.requests[request].request.n_plants
+        facts = self.problem.requests[request]
+        least = min(LEAST_PATCH * facts.request.n_plants, LEAST_PATCH_M / facts.spacing.in_row_m)
         for partly in (False, True):
             best: tuple[float, Spot] | None = None
-            for bed in self.problem.requests[request].beds:
+            for bed in facts.beds:
                 found = self._best_in_bed(request, n_plants, partly, bed, plan[bed])
                 if found is not None and (best is None or found[0] > best[0] + GAIN):
                     best = found
@@ -308,8 +310,12 @@ def _short(problem: PlacementProblem, plan: Plan) -> list[int]:
     return [
         number
         for number, facts in enumerate(problem.requests)
-        if facts.dates.choices and facts.beds and placed.get(number, 0) < facts.request.n_plants
+        if _placeable(facts) and placed.get(number, 0) < facts.request.n_plants
     ]
+
+
+def _placeable(facts: RequestFacts) -> bool:
+    return bool(facts.request.n_plants > 0 and facts.dates.choices and facts.beds)
 
 
 def _orders(problem: PlacementProblem) -> tuple[list[int], ...]:
@@ -320,9 +326,7 @@ def _orders(problem: PlacementProblem) -> tuple[list[int], ...]:
         days = float(facts.dates.days.mean())
         return facts.request.n_plants * facts.spacing.in_row_m * facts.spacing.row_m * days
 
-    placeable = [
-        number for number, facts in enumerate(problem.requests) if facts.dates.choices and facts.beds
-    ]
+    placeable = [number for number, facts in enumerate(problem.requests) if _placeable(facts)]
     bound = {number: not problem.requests[number].needs_support_side for number in placeable}
     priority = {number: -problem.requests[number].request.priority for number in placeable}
     by_size = sorted(placeable, key=lambda n: (priority[n], bound[n], -ground(n), n))

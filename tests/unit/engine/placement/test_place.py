@@ -279,3 +279,16 @@ def test_perennials_are_not_moved_round() -> None:
     long = choice(date(2027, 4, 12), 260)
     (one,) = planned(garden, request("thyme-1", thyme, 4, (long,))).plantings
     assert "no rotation" in said(one.reasons, "rotation")
+
+
+def test_a_request_for_no_plants_is_passed_over() -> None:
+    made = planned(book(), request(n_plants=0))
+    assert (made.plantings, made.shortfalls) == ((), ())
+
+
+def test_a_long_row_left_over_is_worth_a_second_place_and_a_single_plant_is_not() -> None:
+    garden = book(bed("A", outline(1.2)), bed("B", outline(1.2)))
+    made = planned(garden, request("cabbage-1", CABBAGE, 10))
+    assert [one.n_plants for one in made.plantings] == [9]
+    twelve = planned(garden, request("cabbage-1", CABBAGE, 12))
+    assert sum(one.n_plants for one in twelve.plantings) == 12
