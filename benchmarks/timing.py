@@ -15,6 +15,7 @@ from bedwright.engine.timing.growth import (
     EMERGENCE_UNITS,
     GROWTH_UNITS_PER_DEGREE_DAY,
     comes_up,
+    emergence_days,
     emergence_progress,
     growth_need,
     light_share,
@@ -108,7 +109,7 @@ class _PlainYear:
         start = self.emerges(sown)
         if isinstance(start, str):
             return Fate(start, -1, -1)
-        limit = min(start + math.ceil(STRETCH_LIMIT * self.need.packet_days), self.n_days - 1)
+        limit = self.limit(sown)
         grown = sum(self.growth(day) for day in range(sown, start)) if self.need.from_sowing else 0
         for day in range(start, limit + 1):
             if self.tmin_c[day] <= self.crop.frost_kill_c:
@@ -119,6 +120,15 @@ class _PlainYear:
                 return self.pick(day)
             grown += self.growth(day)
         return Fate("season too short", -1, -1)
+
+    def limit(self, sown: int) -> int:
+        """Last day on which the first picking still counts."""
+        hidden = emergence_days(self.crop, self.way) if comes_up(self.crop, self.way) else 0.0
+        stretched = sown + math.ceil(STRETCH_LIMIT * (self.need.packet_days + hidden))
+        for day in range(sown + 1, self.n_days):
+            if self.falling[day - 1] and not self.falling[day]:
+                return min(max(stretched, day), self.n_days - 1)
+        return min(stretched, self.n_days - 1)
 
     def heat_ends(self, day: int) -> bool:
         return dies_of_heat(self.crop) and self.is_hot(day)

@@ -42,6 +42,9 @@ LEAST_CHANCE = 0.5
 CHANCE_STEP = 0.1
 """Chances closer than this are taken as equal: one year in ten."""
 
+EARLY_ENOUGH_DAYS = 7
+"""A first picking this much after the earliest is as good: weeks in cold ground gain days at most."""
+
 EARLY, MIDDLE, LATE = 0.2, 0.5, 0.8
 
 
@@ -249,27 +252,25 @@ def best_choice(
     harvest_from: date | None = None,
     harvest_to: date | None = None,
     *,
-    perennial: bool = False,
+    go_in_early: bool = False,
 ) -> int | None:
-    """Index of the date to prefer.
+    """Index of the date to prefer; None if there is no date.
 
-    Of the dates whose chance comes within ten points of the highest: the one with the most
-    picking days inside the weeks wanted, then the earliest first picking, then the latest
-    date of going in, which holds the ground for the shortest time; for a perennial the
-    earliest, which gives it the longest first summer. None if there is no date.
+    Of the dates whose chance comes within ten points of the highest, those with the most
+    picking days inside the weeks wanted; of these, those that begin to yield within a week of
+    the first; of these the latest to go in, which holds the ground for the shortest time. For
+    what stands for long (`go_in_early`) the earliest instead, which gives it time to root.
     """
     if not choices:
         return None
     top = max(choice.chance or 0.0 for choice in choices)
-
-    def rank(index: int) -> tuple[int, int, date, int]:
-        choice = choices[index]
-        likely = (choice.chance or 0.0) >= top - CHANCE_STEP - 1e-9
-        inside = picking_days_inside(choice, harvest_from, harvest_to)
-        day = choice.in_ground.toordinal()
-        return (not likely, -inside, choice.first_pick, day if perennial else -day)
-
-    return min(range(len(choices)), key=rank)
+    left = [i for i, each in enumerate(choices) if (each.chance or 0.0) >= top - CHANCE_STEP - 1e-9]
+    inside = {i: picking_days_inside(choices[i], harvest_from, harvest_to) for i in left}
+    left = [i for i in left if inside[i] == max(inside.values())]
+    first = min(choices[i].first_pick for i in left)
+    left = [i for i in left if (choices[i].first_pick - first).days <= EARLY_ENOUGH_DAYS]
+    pick = min if go_in_early else max
+    return pick(left, key=lambda i: choices[i].in_ground)
 
 
 def picking_days_inside(choice: DateChoice, harvest_from: date | None, harvest_to: date | None) -> int:

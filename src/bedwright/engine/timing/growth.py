@@ -56,8 +56,11 @@ class GrowthTemperatures:
 
 
 COOL_SEASON = GrowthTemperatures(base_c=4.4, packet_c=15.6)
-WARM_SEASON = GrowthTemperatures(base_c=10.0, packet_c=18.3)
+ONION_KIN = GrowthTemperatures(base_c=4.4, packet_c=12.8)
+WARM_SEASON = GrowthTemperatures(base_c=10.0, packet_c=16.9)
 HEAT_LOVING = GrowthTemperatures(base_c=10.0, packet_c=21.1)
+
+ONION_FAMILY = "Amaryllidaceae"
 HEAT_LOVING_CROPS = frozenset({"eggplant", "okra", "sweet potato", "watermelon"})
 """Those of the row for 70 to 85 °F of the handbook's table that are in the catalogue."""
 
@@ -68,10 +71,12 @@ def growth_temperatures(crop: Crop) -> GrowthTemperatures:
     Source
     ------
     Bases 40 and 50 °F: Peet, Appendix 2 (PEET_APP2), read for five vegetables and used for
-    the rest of their group. Best growth from 60 °F (cool season), 65 °F (squash, cucumber)
-    and 70 °F (heat-loving) up: Knott's Handbook, 4th ed. 1997 (KNOTT97_GROWTH). That the
-    packet's days hold from there up, and that no warmth makes a crop faster than its
-    packet, is chosen here; docs/timing.md shows how the dates agree with practice.
+    the rest of their group. Best growth from 55 °F (onion kin), 60 °F (other cool-season
+    crops, but also bean and sweet corn), 65 °F (squash, cucumber) and 70 °F (tomato, pepper
+    and the heat-loving) up: Knott's Handbook, 4th ed. 1997 (KNOTT97_GROWTH). That the
+    packet's days hold from there up, that no warmth makes a crop faster than its packet, and
+    the 62.5 °F that stands for tender crops other than the heat-loving, are chosen here;
+    docs/timing.md shows how the dates agree with practice.
 
     Limits
     ------
@@ -80,7 +85,9 @@ def growth_temperatures(crop: Crop) -> GrowthTemperatures:
     """
     if crop.name in HEAT_LOVING_CROPS:
         return HEAT_LOVING
-    return WARM_SEASON if crop.frost_class in ("tender", "very tender") else COOL_SEASON
+    if crop.frost_class in ("tender", "very tender"):
+        return WARM_SEASON
+    return ONION_KIN if crop.family == ONION_FAMILY else COOL_SEASON
 
 
 @dataclass(frozen=True, slots=True)

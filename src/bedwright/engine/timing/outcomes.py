@@ -14,6 +14,7 @@ from bedwright.engine.timing.growth import (
     GrowthNeed,
     IntArray,
     comes_up,
+    emergence_days,
     emergence_progress,
     growth_need,
     growth_progress,
@@ -45,7 +46,8 @@ HEAT_SENSITIVE_FROM = 2 / 3
 """Heat ruins a cool-season crop after this share of its growth, when heads and pods form; practice."""
 
 STRETCH_LIMIT = 2.5
-"""An annual that needs this many times its packet days is not going to make it; practice."""
+"""An annual may stand through the coldest time of the year only if it is picked within this many
+times its packet days, as in mild winters; practice. Otherwise the season was too short for it."""
 
 FAR = 1_000_000
 """Day that stands for "not within the days kept of the season"."""
@@ -125,7 +127,7 @@ def sowing_outcomes(crop: Crop, years: SeasonYears, way: Way, *, latitude_deg: f
     crop
         With the packet's values where stated.
     years
-        Recorded seasons, at least one.
+        Recorded seasons, at least one, of more than 365 days.
     way
         "sow": the day is that of sowing in place; "raise", "buy": of setting out.
     latitude_deg
@@ -135,6 +137,11 @@ def sowing_outcomes(crop: Crop, years: SeasonYears, way: Way, *, latitude_deg: f
     -------
     Outcomes
         Days 0 to 364 of the season, each recorded year.
+
+    Raises
+    ------
+    ValueError
+        If there is no recorded season, or seasons are not longer than a year.
 
     Source
     ------
@@ -148,6 +155,10 @@ def sowing_outcomes(crop: Crop, years: SeasonYears, way: Way, *, latitude_deg: f
     200 days, and those that stand over winter, count plain days. What happens past the
     days kept of each season counts as no frost.
     """
+    if not years.n_years or years.n_days <= SEASON_DAYS:
+        raise ValueError(
+            f"{years.n_years} seasons of {years.n_days} days; more than {SEASON_DAYS} days needed"
+        )
     start, not_up = _start_days(crop, years, way)
     need = growth_need(crop, way)
     hot = _hot_spells(crop, years)
@@ -157,7 +168,7 @@ def sowing_outcomes(crop: Crop, years: SeasonYears, way: Way, *, latitude_deg: f
     else:
         ripe, sensitive = _ripening(crop, years, need, start, hot, latitude_deg)
     course = _Course(start, not_up, ripe, sensitive)
-    return _judge(crop, years, need, course, _fates(crop, years, hot))
+    return _judge(crop, _limit(crop, years, need, way), course, _fates(crop, years, hot))
 
 
 def counts_plain_days(crop: Crop) -> bool:
@@ -175,11 +186,12 @@ def killing_nights(crop: Crop, years: SeasonYears) -> BoolArray:
 
     Source
     ------
-    The limits on record are told by the air temperature of the place, as a thermometer
-    shows it, not by the leaf's: the frost at low plants is in them already. Held against the
-    minimum at plant height, some 2 °C lower, they put the dates at De Bilt three to four
-    weeks behind what is done there (tomatoes out after the middle of May, peas sown from the
-    middle of March); held against the shelter minimum they agree with it.
+    Chosen here: the limits on record are told by the air temperature of the place, as a
+    thermometer shows it, not by the leaf's, so the frost at low plants is in them already.
+    Held against the minimum at plant height, some 2 °C lower, they put the dates at De Bilt
+    three to four weeks behind what is common practice there, no source (tomatoes out after
+    the middle of May, peas sown from the middle of March); against the shelter minimum they
+    agree with it.
 
     Limits
     ------
@@ -368,10 +380,9 @@ def _fates(crop: Crop, years: SeasonYears, hot: BoolArray) -> _Fates:
     return _Fates(next_day(killing), next_day(ruinous), falling)
 
 
-def _judge(crop: Crop, years: SeasonYears, need: GrowthNeed, course: _Course, fates: _Fates) -> Outcomes:
+def _judge(crop: Crop, limit: IntArray, course: _Course, fates: _Fates) -> Outcomes:
     start, ripe = course.start, course.ripe
     frost, heat = _at(fates.frost, start), _at(fates.heat, course.sensitive)
-    limit = _limit(crop, years, need, start)
     in_sight = course.not_up == WORKED
     cause = course.not_up.copy()
     ended = np.where(in_sight, -1, _sow_days() + EMERGENCE_LIMIT_DAYS)
@@ -399,13 +410,35 @@ def _judge(crop: Crop, years: SeasonYears, need: GrowthNeed, course: _Course, fa
     )
 
 
-def _limit(crop: Crop, years: SeasonYears, need: GrowthNeed, start: IntArray) -> IntArray:
-    """Last day on which the first picking still counts."""
+def _limit(crop: Crop, years: SeasonYears, need: GrowthNeed, way: Way) -> IntArray:
+    """Last day on which the first picking still counts, for each day of going in."""
+    sow_days = _sow_days()
     if counts_plain_days(crop):
-        return np.full_like(start, FAR)
+        return np.full_like(sow_days, FAR)
     if crop.life_cycle == "perennial":
-        return np.full_like(start, years.n_days - 1)
-    return np.minimum(start + int(np.ceil(STRETCH_LIMIT * need.packet_days)), years.n_days - 1)
+        return np.full_like(sow_days, years.n_days - 1)
+    stretched = sow_days + stretch_days(crop, need, way)
+    return np.minimum(np.maximum(stretched, coldest_after(years)), years.n_days - 1)
+
+
+def stretch_days(crop: Crop, need: GrowthNeed, way: Way) -> int:
+    """Days from going in within which an annual may stand through winter."""
+    hidden = emergence_days(crop, way) if comes_up(crop, way) else 0.0
+    return int(np.ceil(STRETCH_LIMIT * (need.packet_days + hidden)))
+
+
+def coldest_after(years: SeasonYears) -> IntArray:
+    """Next coldest time of the usual year after each day of the season; 0 where there is none.
+
+    Returns
+    -------
+    (365,)
+        Day counted from the season's start.
+    """
+    cooling = warming(years) < 0
+    turns = np.concatenate([[False], cooling[:-1] & ~cooling[1:]])
+    found = next_day(turns[None, :])[0]
+    return np.where(found < FAR, found, 0)[1 : SEASON_DAYS + 1]
 
 
 def _frost_cause(fates: _Fates, frost: IntArray) -> NDArray[np.int8]:

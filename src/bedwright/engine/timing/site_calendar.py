@@ -99,5 +99,5 @@ def _runs(days: np.ndarray[tuple[int, ...], np.dtype[np.int64]]) -> list[list[in
 
 def _window(table: DateTable, days: list[int]) -> PlantingWindow:
     choices = tuple(choice_on(table, day) for day in days)
-    best = best_choice(choices, perennial=table.crop.life_cycle == "perennial") or 0
+    best = best_choice(choices, go_in_early=table.crop.life_cycle != "annual") or 0
     return PlantingWindow(table.day(days[0]), table.day(days[-1]), choices[best])

@@ -200,7 +200,7 @@ def _sowings(wish: Wish, crop: Crop, dates: _Dates, n_plants: int) -> tuple[Succ
     if wish.successions == 1:
         mondays = tuple(choice for choice in dates.daily if choice.in_ground.weekday() == 0) or dates.daily
         best = best_choice(
-            mondays, wish.harvest_from, wish.harvest_to, perennial=crop.life_cycle == "perennial"
+            mondays, wish.harvest_from, wish.harvest_to, go_in_early=crop.life_cycle != "annual"
         )
         return (Succession(mondays, best or 0),)
     wanted = wish.successions if wish.successions == "keep picking" else min(wish.successions, n_plants)

@@ -11,6 +11,7 @@ from bedwright.engine.timing.growth import (
     EMERGENCE_DAYS_UNTABLED,
     EMERGENCE_UNITS,
     HEAT_LOVING,
+    ONION_KIN,
     WARM_SEASON,
     emergence_days,
     emergence_progress,
@@ -23,10 +24,11 @@ from bedwright.model.crop import with_packet
 from tests.unit.engine.timing.case import quick_leaf, table, tender_fruit
 
 
-def test_growth_temperatures_follow_the_frost_class_save_for_the_heat_loving() -> None:
+def test_growth_temperatures_follow_the_frost_class_save_for_two_groups() -> None:
     assert growth_temperatures(quick_leaf()) == COOL_SEASON
     assert growth_temperatures(tender_fruit()) == WARM_SEASON
     assert growth_temperatures(replace(tender_fruit(), name="okra")) == HEAT_LOVING
+    assert growth_temperatures(replace(quick_leaf(), family="Amaryllidaceae")) == ONION_KIN
 
 
 def test_a_published_sum_is_used_where_it_agrees_with_the_days() -> None:

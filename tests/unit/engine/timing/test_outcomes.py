@@ -70,20 +70,20 @@ def test_picking_lasts_the_harvest_span_where_nothing_ends_it() -> None:
 
 
 def test_young_plants_are_in_sight_from_the_day_they_are_set_out() -> None:
-    found = outcomes(tender_fruit(), steady_years(mean_c=18.3), "raise")
+    found = outcomes(tender_fruit(), steady_years(mean_c=16.9), "raise")
     assert (found.emerges[:, 0] == np.arange(SEASON_DAYS)).all()
     assert (found.first_pick[:, 0] - np.arange(SEASON_DAYS) == 70).all()
 
 
 def test_cooler_weather_puts_off_the_first_picking() -> None:
-    warm = outcomes(tender_fruit(), steady_years(mean_c=18.3), "raise").first_pick[0, 0]
+    warm = outcomes(tender_fruit(), steady_years(mean_c=16.9), "raise").first_pick[0, 0]
     # Half the warmth above the base of 10 °C, so twice the days.
-    cool = outcomes(tender_fruit(), steady_years(mean_c=14.15), "raise").first_pick[0, 0]
+    cool = outcomes(tender_fruit(), steady_years(mean_c=13.45), "raise").first_pick[0, 0]
     assert cool == pytest.approx(2 * warm, abs=1)
 
 
 def test_a_frost_between_setting_out_and_picking_kills_a_tender_crop() -> None:
-    years = with_night(steady_years(mean_c=18.3), year=0, day=40, tmin_c=0.0)
+    years = with_night(steady_years(mean_c=16.9), year=0, day=40, tmin_c=0.0)
     found = outcomes(tender_fruit(), years, "raise")
     assert cause_on(found, 40) == "killing frost"
     assert cause_on(found, 41) == ""
@@ -92,13 +92,13 @@ def test_a_frost_between_setting_out_and_picking_kills_a_tender_crop() -> None:
 
 
 def test_a_night_just_above_the_limit_does_no_harm() -> None:
-    years = with_night(steady_years(mean_c=18.3), year=0, day=40, tmin_c=0.01)
+    years = with_night(steady_years(mean_c=16.9), year=0, day=40, tmin_c=0.01)
     assert outcomes(tender_fruit(), years, "raise").worked.all()
 
 
 def test_seed_below_the_ground_is_out_of_reach_of_frost() -> None:
-    crop = replace(tender_fruit(), ways=("sow",), maturity_basis="sowing", germination=table((18.0, 10.0)))
-    years = with_night(steady_years(mean_c=18.3), year=0, day=40, tmin_c=-3.0)
+    crop = replace(tender_fruit(), ways=("sow",), maturity_basis="sowing", germination=table((16.0, 10.0)))
+    years = with_night(steady_years(mean_c=16.9), year=0, day=40, tmin_c=-3.0)
     found = outcomes(crop, years)
     assert cause_on(found, 40 - 10) == "killing frost"
     assert cause_on(found, 40 - 9) == ""
@@ -106,7 +106,7 @@ def test_seed_below_the_ground_is_out_of_reach_of_frost() -> None:
 
 def test_shoots_of_tubers_are_out_of_reach_until_they_show() -> None:
     crop = replace(tender_fruit(), ways=("buy",), planting_stock="tuber")
-    years = with_night(steady_years(mean_c=18.3), year=0, day=40, tmin_c=-3.0)
+    years = with_night(steady_years(mean_c=16.9), year=0, day=40, tmin_c=-3.0)
     found = outcomes(crop, years, "buy")
     assert cause_on(found, 40 - 22) == "killing frost"
     assert cause_on(found, 40 - 20) == ""
@@ -120,14 +120,14 @@ def test_a_frost_as_the_year_cools_is_told_as_a_season_too_short() -> None:
 
 
 def test_frost_during_picking_ends_it_on_the_day_before() -> None:
-    years = with_night(steady_years(mean_c=18.3), year=0, day=100, tmin_c=-1.0)
+    years = with_night(steady_years(mean_c=16.9), year=0, day=100, tmin_c=-1.0)
     found = outcomes(tender_fruit(), years, "raise")
     assert found.first_pick[10, 0] == 80
     assert found.last_pick[10, 0] == 99
 
 
 def test_less_than_a_week_of_picking_does_not_count_as_having_worked() -> None:
-    years = with_night(steady_years(mean_c=18.3), year=0, day=100, tmin_c=-1.0)
+    years = with_night(steady_years(mean_c=16.9), year=0, day=100, tmin_c=-1.0)
     found = outcomes(tender_fruit(), years, "raise")
     last_that_works = 100 - PICKING_WANTED_DAYS - 70
     assert cause_on(found, last_that_works) == ""
@@ -152,7 +152,7 @@ def test_a_hot_week_is_not_lasting_heat() -> None:
 
 
 def test_heat_only_delays_roots_and_fruit() -> None:
-    years = steady_years(mean_c=18.3)
+    years = steady_years(mean_c=16.9)
     years.tmax_c[0, 30:60] = 40.0
     root = replace(quick_leaf(), heat_limit_c=30.0, edible_parts=("root",))
     fruit = replace(tender_fruit(), heat_limit_c=35.0)

@@ -148,7 +148,7 @@ def test_not_here_says_what_would_do_instead() -> None:
 
 
 def test_a_frost_risk_that_is_too_high_everywhere_is_named() -> None:
-    years = steady_years(mean_c=18.3, n_years=10)
+    years = steady_years(mean_c=16.9, n_years=10)
     cold_nights = slice(None, None, 20)
     # As much warmer by day, so that the mean of the day and the seasons stay as they were.
     years.tmax_c[0:3, cold_nights] += years.tmin_c[0:3, cold_nights] + 1.0
