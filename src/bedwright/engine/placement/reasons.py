@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -71,7 +72,8 @@ def reasons_for(
         points = split_points(problem, spot.request, 2)
         text = f"Place {patch} of the same planting: there was no free ground for all of it in one place."
         found.append(Reason("split", text, round(points, 2)))
-    return tuple(found)
+    # Adding 0 turns a negative zero into a plain one.
+    return tuple(replace(reason, gain=reason.gain + 0.0) for reason in found)
 
 
 def _amount(facts: RequestFacts, spot: Spot, n_rows: int, gains: dict[str, float]) -> Iterator[Reason]:
@@ -194,7 +196,7 @@ def _together(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> 
 def _neighbours(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> Iterator[Reason]:
     facts, blocks = problem.requests[spot.request], as_blocks(spot)
     for other in others:
-        together = days_together(problem, blocks, other)[spot.date]
+        together = days_together(problem, spot.request, other)[spot.date]
         if together < LEAST_DAYS_TOGETHER or not beside(blocks, other)[0]:
             continue
         name = problem.requests[other.request].crop.name
@@ -225,7 +227,7 @@ def _shade(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> Ite
     facts, blocks = problem.requests[spot.request], as_blocks(spot)
     lower: list[str] = []
     for other in others:
-        together = days_together(problem, blocks, other)
+        together = days_together(problem, spot.request, other)
         theirs = problem.requests[other.request]
         if not together[spot.date]:
             continue
@@ -238,7 +240,7 @@ def _shade(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> Ite
             )
             yield Reason("shade by a taller crop", text, round(cost, 2), (PRACTICE,))
         elif facts.height_m > theirs.height_m + TALLER_BY_M:
-            back = shade_on(problem, as_blocks(other), spot, days_together(problem, as_blocks(other), spot))
+            back = shade_on(problem, as_blocks(other), spot, days_together(problem, other.request, spot))
             if back is None or not at_date(back, other.date):
                 lower.append(theirs.crop.name)
     if lower:

@@ -12,6 +12,9 @@ from bedwright.engine.placement.sources import LEAD
 STEP_M = 0.05
 """Blocks start and end on whole steps along the baseline, so that a tape can find them."""
 
+MOST_PATCHES = 3
+"""Places over which one planting may be split."""
+
 SMALL_M = 1e-6
 """Lengths closer than this are taken as equal [m]."""
 

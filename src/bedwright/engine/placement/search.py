@@ -15,7 +15,7 @@ import numpy as np
 from bedwright.engine.placement.blocks import Blocks, Lane, Spot, gap_blocks, lanes, spot_at, whole_blocks
 from bedwright.engine.placement.layout import Span
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
-from bedwright.engine.placement.rules import SMALL_M
+from bedwright.engine.placement.rules import MOST_PATCHES, SMALL_M
 from bedwright.engine.placement.terms import TERMS, share
 from bedwright.engine.placement.value import (
     bed_terms,
@@ -30,7 +30,6 @@ from bedwright.engine.placement.value import (
 )
 from bedwright.model.weather import FloatArray
 
-MOST_PATCHES = 3
 LEAST_PATCH = 0.2
 LEAST_PATCH_M = 1.0
 """A patch smaller than this share of its request and than this length of row is not worth the walk."""
@@ -144,11 +143,12 @@ class Searcher:
         ready.sort(key=lambda one: -one[0])
         hoped = self._most_from_neighbours(request, spots)
         used = spots_use(self.problem, bed, spots)
+        together = [days_together(self.problem, request, spot) for spot in spots]
         best: tuple[float, Spot] | None = None
         for promise, blocks, own in ready:
             if best is not None and promise + hoped <= best[0]:
                 break
-            found = self._best_of(blocks, own, spots, used)
+            found = self._best_of(blocks, own, spots, together, used)
             if found is not None and (best is None or found[0] > best[0] + GAIN):
                 best = found
         return best
@@ -217,22 +217,23 @@ class Searcher:
             total = total + points
         return blocks, total
 
-    def _best_of(self, blocks: Blocks, own: FloatArray, spots: Bed, used: float) -> tuple[float, Spot] | None:
+    def _best_of(
+        self, blocks: Blocks, own: FloatArray, spots: Bed, together: list[FloatArray], used: float
+    ) -> tuple[float, Spot] | None:
         free = np.ones(own.shape, dtype=np.bool_)
+        for spot, days in zip(spots, together, strict=True):
+            if days.any() and (hit := share_ground(blocks, spot)).any():
+                free &= ~((days > 0)[:, None] & hit[None, :])
+        if not free.any():
+            return None
         length_m = self.problem.beds[blocks.bed].shape.length_m
         contact = (blocks.start_m <= SMALL_M) * 1.0 + (blocks.end_m >= length_m - SMALL_M)
         total = own
-        for spot in spots:
-            together = days_together(self.problem, blocks, spot)
-            hit = share_ground(blocks, spot)
-            if hit.any() and together.any():
-                free &= ~((together > 0)[:, None] & hit[None, :])
-            for points in pair_terms(self.problem, blocks, spot).values():
+        for spot, days in zip(spots, together, strict=True):
+            for points in pair_terms(self.problem, blocks, spot, days).values():
                 total = total + points
             contact = contact + (np.abs(blocks.start_m - spot.along_m[1]) < SMALL_M)
             contact = contact + (np.abs(blocks.end_m - spot.along_m[0]) < SMALL_M)
-        if not free.any():
-            return None
         total = total + self._use_change(blocks, used) + CLOSE_PACKING * np.minimum(contact, 2)[None, :]
         total = np.where(free, total, -np.inf)
         date, block = divmod(int(total.argmax()), total.shape[1])

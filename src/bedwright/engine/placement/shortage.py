@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-import numpy as np
-
 from bedwright.engine.placement.blocks import Spot, lanes, whole_blocks
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
-from bedwright.engine.placement.words import counted, listed, plain_span
+from bedwright.engine.placement.rules import MOST_PATCHES
+from bedwright.engine.placement.words import counted, listed, plain_day, plain_span
 from bedwright.model.season import DateChoice, Shortfall
 
 MOST_NAMED = 4
@@ -89,6 +88,9 @@ def _why(
     refused = _refused(facts)
     if refused and len(refused) <= MOST_NAMED:
         parts.append("Not allowed: " + "; ".join(refused) + ".")
+    places = sum(spot.request == number for spot in spots)
+    if places >= MOST_PATCHES:
+        parts.append(f"It stands in {places} places already, the most for one planting.")
     parts.append(_what_would_give(problem, facts, choice, spots))
     return " ".join(parts)
 
@@ -143,11 +145,11 @@ def _what_would_give(
         rivals, key=lambda spot: (problem.requests[spot.request].request.priority, -spot.area_m2, spot)
     )
     other = problem.requests[weakest.request].request
-    ordinal = np.maximum(weakest.taken_from, choice.in_ground.toordinal())
+    from_day = max(weakest.taken_from, choice.in_ground.toordinal())
     if other.priority > facts.request.priority:
         return "Everything that stands there is wanted more."
     return (
         f"To make room, {other.crop.name} ({other.code}, priority {other.priority}) in bed "
         f"{problem.beds[weakest.bed].bed.code} would have to give way from "
-        f"{date.fromordinal(int(ordinal)).isoformat()}."
+        f"{plain_day(date.fromordinal(from_day))}."
     )

@@ -195,9 +195,9 @@ def n_rows(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
     return np.asarray(np.ceil(blocks.n_plants / per_row), dtype=np.float64)
 
 
-def days_together(problem: PlacementProblem, blocks: Blocks, other: Spot) -> FloatArray:
-    """Days both take ground, for each date of the blocks, (n_dates,)."""
-    dates = problem.requests[blocks.request].dates
+def days_together(problem: PlacementProblem, request: int, other: Spot) -> FloatArray:
+    """Days that a request and a spot both take ground, for each date of the request, (n_dates,)."""
+    dates = problem.requests[request].dates
     together = np.minimum(dates.clear_by, other.clear_by) - np.maximum(dates.taken_from, other.taken_from) + 1
     return np.asarray(np.maximum(together, 0), dtype=np.float64)
 
@@ -223,10 +223,15 @@ def beside(blocks: Blocks, other: Spot) -> BoolArray:
     )
 
 
-def pair_terms(problem: PlacementProblem, blocks: Blocks, other: Spot) -> Terms:
+def pair_terms(problem: PlacementProblem, blocks: Blocks, other: Spot, together: FloatArray) -> Terms:
     """Terms between blocks and a spot already placed in the same bed, both crops' gains in points.
 
     Blocks that would share ground with the spot at the same time are not judged here.
+
+    Parameters
+    ----------
+    together
+        Days both take ground, from `days_together`.
     """
     mine, theirs = problem.requests[blocks.request], problem.requests[other.request]
     my_worth = mine.worth * blocks.n_plants[None, :] / mine.request.n_plants
@@ -237,7 +242,6 @@ def pair_terms(problem: PlacementProblem, blocks: Blocks, other: Spot) -> Terms:
         terms["families together"] = np.minimum(my_worth, their_worth) * share("families together")
         either = (my_worth + their_worth) / 2
         terms["rotation in the season"] = -either * share("rotation in the season") * hit[None, :]
-    together = days_together(problem, blocks, other)
     if not together.any():
         return terms
     names = (mine.crop.name, theirs.crop.name)
@@ -365,7 +369,8 @@ def bed_terms(problem: PlacementProblem, bed: int, spots: Sequence[Spot]) -> Map
         for name, points in own_terms(problem, blocks).items():
             add(name, at_date(points, spot.date))
         for other in spots[:number]:
-            for name, points in pair_terms(problem, blocks, other).items():
+            together = days_together(problem, spot.request, other)
+            for name, points in pair_terms(problem, blocks, other, together).items():
                 add(name, at_date(points, spot.date))
     add("even use", -TERMS["even use"].weight * spots_use(problem, bed, spots) ** 2)
     return total
