@@ -254,6 +254,9 @@ def _support(
 ) -> Iterator[Reason]:
     need = facts.crop.support
     if need == "none":
+        if gains["support"]:
+            text = f"Takes ground along a support of bed {bed.bed.code} that it does not need."
+            yield Reason("support", text, round(gains["support"], 2), (PRACTICE,))
         return
     if spot.side is not None:
         frame = bed.bed.frame

@@ -91,7 +91,7 @@ TERMS: Mapping[str, Term] = MappingProxyType(
                 "support",
                 8.0,
                 "% of worth",
-                "A climber stands at a lasting support (added) or needs one put up (taken, trellis crops)",
+                "Climber at a support (added); trellis crop without (taken); other crop in its way (half)",
             ),
             Term(
                 "reach",

@@ -17,6 +17,7 @@ from bedwright.engine.placement.rules import SMALL_M, PlantingRules
 from bedwright.engine.placement.shape import free_pieces
 from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
 from bedwright.model.crop import Crop
+from bedwright.model.ground import LocalSide
 from bedwright.model.weather import BoolArray, FloatArray
 
 TOUCHING_M = 0.051
@@ -44,7 +45,7 @@ def own_terms(problem: PlacementProblem, blocks: Blocks) -> Terms:
     terms["light"] = -worth * share("light") * light_short_h(problem, blocks)
     years = rotation_years_short(problem, blocks.request, blocks.bed)
     terms["rotation"] = -worth * share("rotation") * years[:, None]
-    terms["support"] = worth * share("support") * support_fit(problem, blocks)
+    terms["support"] = worth * share("support") * support_fit(problem, blocks)[None, :]
     terms["reach"] = -worth * share("reach") * out_of_reach(bed, blocks, problem.rules)[None, :]
     watering = {"hose": 0.0, "can": 1.0, "none": 3.0}[bed.bed.watering_reach]
     terms["watering"] = -worth * share("watering") * watering
@@ -116,14 +117,34 @@ def rotation_years_short(problem: PlacementProblem, request: int, bed: int) -> F
     return np.clip(problem.rules.rotation_years - (facts.dates.year - last), 0, None).astype(np.float64)
 
 
-def support_fit(problem: PlacementProblem, blocks: Blocks) -> float:
-    """1 for a climber at a lasting support, -1 for one that wants a trellis and has none."""
+def support_fit(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
+    """How well blocks and supports suit each other, (n_blocks,).
+
+    1 for a climber at a lasting support, -1 for one that wants a trellis and has none; -0.5
+    for a crop without any need of support on ground that a climber could use.
+    """
     crop = problem.requests[blocks.request].crop
-    if not crop.climbs or crop.support == "none":
-        return 0.0
-    if blocks.lane.side is not None:
-        return 1.0
-    return -1.0 if wants_trellis(crop) else 0.0
+    if crop.climbs and crop.support != "none":
+        fit = 1.0 if blocks.lane.side is not None else -1.0 if wants_trellis(crop) else 0.0
+        return np.full(len(blocks.start_m), fit)
+    if crop.support != "none":
+        return np.zeros(len(blocks.start_m))
+    return np.where(at_support(problem.beds[blocks.bed], blocks), -0.5, 0.0)
+
+
+def at_support(bed: BedFacts, blocks: Blocks) -> BoolArray:
+    """Blocks that take ground along a lasting support, (n_blocks,)."""
+    low, high = blocks.lane.across_m
+    touching: dict[LocalSide, BoolArray | bool] = {
+        "left": low <= SMALL_M,
+        "right": high >= bed.shape.width_m - SMALL_M,
+        "start": blocks.start_m <= SMALL_M,
+        "end": blocks.end_m >= bed.shape.length_m - SMALL_M,
+    }
+    found = np.zeros(len(blocks.start_m), dtype=np.bool_)
+    for side in bed.support_sides:
+        found |= touching[side]
+    return found
 
 
 def out_of_reach(bed: BedFacts, blocks: Blocks, rules: PlantingRules) -> FloatArray:

@@ -145,6 +145,12 @@ def test_a_trellis_at_the_end_of_the_baseline_takes_one_row_across() -> None:
     assert row.start_m[0] == pytest.approx(3.9)
 
 
+def test_ground_at_a_trellis_is_left_to_those_that_climb() -> None:
+    garden = book(bed("A", supports=trellis()), bed("B"))
+    (carrots,) = planned(garden, request()).plantings
+    assert carrots.bed_code == "B"
+
+
 def test_without_any_trellis_the_reason_says_what_to_put_up() -> None:
     (bean,) = planned(book(), request("bean-1", BEAN, 5)).plantings
     assert "No bed allowed for it has a trellis" in said(bean.reasons, "support")
