@@ -289,18 +289,22 @@ def _crowding(one: Planting, other: Planting, first: Crop, second: Crop) -> Iter
 
 
 def _lead(planting: Planting, crop: Crop, bed: Bed, rules: PlantingRules) -> Iterator[Violation]:
-    lead = bed.soil_test.lead_mg_kg if bed.soil_test else None
-    eaten = [set(part.lower().replace(",", " ").split()) for part in crop.edible_parts]
-    carries_soil = any(words & ROOT_AND_LEAF_WORDS for words in eaten if "flower" not in words)
-    if carries_soil and lead is not None and lead > rules.lead_limit_mg_kg:
+    if bed.soil_test is not None and _too_much_lead(crop, bed, rules):
         yield Violation(
             "root or leaf crop in soil with lead",
             bed.code,
             (planting.code,),
-            lead,
+            bed.soil_test.lead_mg_kg or 0.0,
             rules.lead_limit_mg_kg,
             "mg/kg or less",
         )
+
+
+def _too_much_lead(crop: Crop, bed: Bed, rules: PlantingRules) -> bool:
+    lead = bed.soil_test.lead_mg_kg if bed.soil_test else None
+    eaten = [set(part.lower().replace(",", " ").split()) for part in crop.edible_parts]
+    carries_soil = any(words & ROOT_AND_LEAF_WORDS for words in eaten if "flower" not in words)
+    return carries_soil and lead is not None and lead > rules.lead_limit_mg_kg
 
 
 def _wishes(
@@ -368,6 +372,7 @@ def _supports(
             if bed.supports
             and bed.code not in request.not_beds
             and (not request.only_beds or bed.code in request.only_beds)
+            and not _too_much_lead(request.crop, bed, rules)
         ]
         if not supported or planting.bed_code not in {bed.code for bed in book.beds}:
             continue

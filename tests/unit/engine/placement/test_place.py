@@ -145,6 +145,14 @@ def test_a_trellis_at_the_end_of_the_baseline_takes_one_row_across() -> None:
     assert row.start_m[0] == pytest.approx(3.9)
 
 
+def test_a_trellis_over_soil_with_lead_binds_no_crop_that_may_not_stand_there() -> None:
+    garden = book(bed("A", supports=trellis(), soil_test=lead(320)), bed("B"))
+    asked = request("malabar-1", replace(BEAN, edible_parts=("leaves",)), 6)
+    made = planned(garden, asked)
+    assert [one.bed_code for one in made.plantings] == ["B"]
+    assert check(garden, made.plantings, (asked,)) == ()
+
+
 def test_ground_at_a_trellis_is_left_to_those_that_climb() -> None:
     garden = book(bed("A", supports=trellis()), bed("B"))
     (carrots,) = planned(garden, request()).plantings
