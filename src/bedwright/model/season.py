@@ -40,6 +40,11 @@ class DateChoice:
     n_years: int
     failures: tuple[tuple[FailureCause, float], ...]
     """Share of all recorded years lost to each cause, largest first."""
+    ground_frost_share: float | None = None
+    """Share of recorded years in which low plants may still freeze on a clear night after it;
+    None where the crop does not mind, or there is no record."""
+    cover_until: date | None = None
+    """Until when to have covers ready; None where a ground frost is rare by then."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -86,6 +86,14 @@ def _date_lines(dates: DateChoice) -> Iterator[str]:
         yield "chance not known: there is no weather record"
     else:
         yield f"would have worked in {dates.chance:.0%} of {dates.n_years} recorded years"
+    if dates.ground_frost_share is not None:
+        text = (
+            f"on clear nights low plants are colder than the shelter: in {dates.ground_frost_share:.0%} "
+            "of the years they could still freeze after this"
+        )
+        if dates.cover_until is not None:
+            text += f"; have covers ready until {dates.cover_until:%-d %B}"
+        yield text
     for cause, share in dates.failures:
         yield f"lost to {cause} in {share:.0%} of the years"
 

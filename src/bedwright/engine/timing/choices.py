@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from bedwright.engine.timing.ground_frost import cover_from, freezing_nights
 from bedwright.engine.timing.growth import UNDERGROUND_STOCK, IntArray, comes_up
 from bedwright.engine.timing.outcomes import (
     CAUSES,
@@ -71,6 +72,8 @@ class DateTable:
     first_pick_late: IntArray
     last_pick: IntArray
     last_pick_late: IntArray
+    freezing_nights: BoolArray
+    """Shape (n_years, n_days): nights of spring on which low plants may freeze."""
 
     def day(self, index: int) -> date:
         """Date of a day counted from the season's start."""
@@ -102,6 +105,7 @@ def date_table(crop: Crop, years: SeasonYears, way: Way, *, latitude_deg: float)
         first_pick_late=_quantile(outcomes.first_pick, worked, LATE),
         last_pick=_quantile(outcomes.last_pick, worked, MIDDLE),
         last_pick_late=_quantile(outcomes.last_pick, worked, LATE),
+        freezing_nights=freezing_nights(crop, years),
     )
 
 
@@ -206,6 +210,8 @@ def choice_on(table: DateTable, index: int) -> DateChoice:
     )
     end_of_season = SEASON_DAYS - 1
     clear = int(table.last_pick_late[index])
+    in_sight = int(table.emerges[index]) if comes_up(crop, way) else index
+    share, cover_until = cover_from(table.freezing_nights, in_sight)
     if crop.life_cycle == "perennial":
         clear = max(clear, end_of_season)
     return DateChoice(
@@ -221,6 +227,8 @@ def choice_on(table: DateTable, index: int) -> DateChoice:
         chance=float(table.chance[index]),
         n_years=table.n_years,
         failures=tuple(pair for pair in shares if pair[1] > 0),
+        ground_frost_share=share if share > 0 else None,
+        cover_until=None if cover_until is None else table.day(cover_until),
     )
 
 

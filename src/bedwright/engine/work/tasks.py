@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
+from bedwright.engine.climate import CLIMATE_SOURCES
 from bedwright.model.crop import Crop
 from bedwright.model.season import OrderLine, Planting, Task
 from bedwright.model.source import Source
@@ -22,6 +23,7 @@ EARTH_UP_AFTER_DAYS = 28
 """Days from emergence of potatoes to earthing up, plants about 23 cm high: common practice, no source."""
 
 TASKS_PRACTICE = "TASKS_PRACTICE"
+GROUND_FROST = "KNMI_260"
 TASK_SOURCES: dict[str, Source] = {
     TASKS_PRACTICE: Source(
         TASKS_PRACTICE,
@@ -34,6 +36,7 @@ TASK_SOURCES: dict[str, Source] = {
         "1 to 2 weeks, shade first, 1 to 2 hours, more each day, indoors below 7 °C (45 °F)",
         "Read as excerpts.",
     ),
+    GROUND_FROST: CLIMATE_SOURCES[GROUND_FROST],
     "THRIVE_EARTHING": Source(
         "THRIVE_EARTHING",
         "Thrive, gardening glossary: earth up potatoes 10 to 13 cm when plants are about 23 cm",
@@ -63,6 +66,7 @@ def tasks_of(plantings: Sequence[Planting], orders: Sequence[OrderLine]) -> tupl
     for planting in plantings:
         tasks += _before(planting)
         tasks += _planting_day(planting)
+        tasks += _covering(planting)
         tasks += _growing(planting)
         tasks += _picking(planting)
     tasks += [_order_task(order) for order in orders if order.n_seeds_to_buy or order.n_plants_to_buy]
@@ -155,6 +159,18 @@ def handling(crop: Crop) -> str:
     }
     parts.append(depth[crop.stem_depth])
     return " ".join(parts)
+
+
+def _covering(planting: Planting) -> list[Task]:
+    dates = planting.dates
+    if dates.cover_until is None or dates.ground_frost_share is None:
+        return []
+    start = dates.emerges or dates.in_ground
+    details = (
+        "Have fleece or another cover at hand: on clear nights low plants may freeze "
+        f"(in {dates.ground_frost_share:.0%} of the recorded years one still came)."
+    )
+    return [_task(planting, "cover", start, dates.cover_until, details, source_ids=(GROUND_FROST,))]
 
 
 def _growing(planting: Planting) -> list[Task]:
