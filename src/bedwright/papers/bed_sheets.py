@@ -21,7 +21,7 @@ from bedwright.papers.ground_drawing import (
 )
 from bedwright.papers.hatching import Hatch
 from bedwright.papers.letters import SMALLEST_PT, line_height_mm, text_width_mm
-from bedwright.papers.measures import Measures, code_runs, short_day, span_words
+from bedwright.papers.measures import Measures, code_runs, later_day, short_day, span_words
 from bedwright.papers.planting_plan import plan_hatches
 from bedwright.papers.scale import Scale, fitting_scale
 from bedwright.papers.schedule import WAY_WORDS, plant_distance_m
@@ -131,7 +131,7 @@ def _row(planting: Planting, row: Row, measures: Measures) -> list[str]:
         depth,
         WAY_WORDS[way],
         short_day(planting.dates.in_ground),
-        short_day(planting.dates.clear_by),
+        later_day(planting.dates.clear_by, planting.dates.in_ground),
     ]
 
 
@@ -165,7 +165,8 @@ def _draw_layer(
 ) -> Mapping[str, Placed]:
     outline = draw_bed(drawing, bed, view, local=True)
     for planting in layer:
-        draw_planting(drawing, planting, view, hatches[planting.crop.rotation_group], new=True)
+        hatch = hatches[planting.crop.rotation_group]
+        draw_planting(drawing, planting, view, outline, hatch, new=True)
     drawing.path(outline, 0.5, closed=True)
     _along_dimensions(drawing, bed, layer, view, measures)
     _across_dimensions(drawing, bed, layer, view, measures)
@@ -177,7 +178,7 @@ def _draw_layer(
             Callout(
                 planting.code,
                 (f"{planting.n_plants} {planting.crop.name}", code_runs(row.code for row in planting.rows)),
-                tuple(planting_corners(planting, view)),
+                tuple(planting_corners(planting, view, outline)),
                 inside_cost_mm=60.0,
             )
         )

@@ -8,12 +8,12 @@ that the caller draws that part larger instead of printing a muddle.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -22,13 +22,17 @@ from bedwright.papers.letters import SMALLEST_PT, line_height_mm, text_width_mm
 
 DISTANCES_MM = (2.5, 4.5, 7.0, 10.0, 13.5, 18.0, 23.0, 29.0, 36.0, 45.0)
 N_DIRECTIONS = 32
-CLEARANCE_MM = 0.7
+CLEARANCE_MM = (1.6, 0.7)
+"""Free space beside and above every label."""
 INSIDE_COST_MM = 16.0
 """A label inside its target hides plants: worth a leader of this length to avoid."""
 _CROSSING_COST = 2.5
 """Cost of each millimetre of leader over somebody else's ground."""
 _SLANT_COST = 0.25
 _N_ROUNDS = 3
+_LEADER_GAP_MM = 0.6
+
+FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +83,21 @@ class _Board:
     def others(self, key: str) -> tuple[BaseGeometry, BaseGeometry]:
         """Boxes and leaders of all labels but one."""
         rest = [p for k, p in self.placed.items() if k != key]
-        boxes = shapely.union_all([p.box for p in rest]) if rest else Polygon()
         lines = [shapely.LineString(p.leader) for p in rest if p.leader]
-        return boxes, shapely.union_all(lines) if lines else Polygon()
+        return shapely.MultiPolygon([p.box for p in rest]), shapely.MultiLineString(lines)
+
+
+@dataclass(frozen=True, slots=True)
+class _Candidates:
+    """Places of one label that keep clear of sheet edge and beds, with their costs."""
+
+    callout: Callout
+    target: Polygon
+    low: FloatArray
+    """(n, 2): upper left corners."""
+    leaders: FloatArray
+    """(n, 2, 2): from the label to the target."""
+    costs: FloatArray
 
 
 def place_callouts(
@@ -102,16 +118,17 @@ def place_callouts(
     """
     shapes = [_shape(corners) for corners in beds]
     board = _Board(shapely.union_all(shapes) if shapes else Polygon(), bounds_mm)
+    shapely.prepare(board.blocked)
     targets = {c.key: _shape(c.target) for c in callouts}
     everything = shapely.union_all(list(targets.values())) if targets else Polygon()
     order = sorted(callouts, key=lambda c: (-_depth_in(targets[c.key], board.blocked), c.key))
+    candidates = [_candidates(c, targets[c.key], everything, board) for c in order]
     for _ in range(_N_ROUNDS):
         before = dict(board.placed)
-        for callout in order:
-            foreign = shapely.difference(everything, targets[callout.key].buffer(0.05))
-            found = _best(callout, targets[callout.key], foreign, board)
+        for each in candidates:
+            found = _best(each, board)
             if found is not None:
-                board.placed[callout.key] = found
+                board.placed[each.callout.key] = found
         if before == board.placed:
             break
     return board.placed
@@ -133,81 +150,82 @@ def _depth_in(target: Polygon, beds: BaseGeometry) -> float:
     return round(float(target.centroid.distance(beds.boundary)), 6) if not beds.is_empty else 0.0
 
 
-def _best(callout: Callout, target: Polygon, foreign: BaseGeometry, board: _Board) -> Placed | None:
-    """Cheapest permitted place of one label."""
+def _candidates(callout: Callout, target: Polygon, everything: BaseGeometry, board: _Board) -> _Candidates:
+    """Ring of places round a target, thinned to those that the beds and the sheet permit."""
     centres = _ring(callout, target)
-    width, height = callout.size_mm
-    half = np.array([width / 2, height / 2])
+    half = np.array(callout.size_mm) / 2
     low, high = centres - half, centres + half
-    anchors = _anchors(target, centres)
-    starts = _edge_points(low, high, anchors)
-    boxes = shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
-    leaders = shapely.linestrings(np.stack([starts, anchors], axis=1))
-    other_boxes, other_leaders = board.others(callout.key)
     x0, y0, x1, y1 = board.bounds_mm
     fits = (low[:, 0] >= x0) & (low[:, 1] >= y0) & (high[:, 0] <= x1) & (high[:, 1] <= y1)
-    roomy = shapely.buffer(boxes, CLEARANCE_MM, cap_style="square", join_style="mitre")
-    fits &= ~shapely.intersects(roomy, board.blocked)
-    fits &= ~shapely.intersects(roomy, other_boxes) & ~shapely.intersects(roomy, other_leaders)
-    fits &= ~shapely.intersects(leaders, shapely.buffer(other_boxes, 0.3)) & ~shapely.intersects(
-        leaders, other_leaders
-    )
-    lengths = shapely.length(leaders)
-    over = shapely.length(shapely.intersection(leaders, foreign))
-    run = np.abs(starts - anchors)
-    costs = lengths + _CROSSING_COST * over + _SLANT_COST * run.min(axis=1)
-    costs = np.where(fits, np.round(costs, 6), np.inf)
-    best = int(np.argmin(costs))
-    inside = _inside(callout, target, other_boxes, other_leaders)
-    if inside is not None and inside.cost <= costs[best]:
-        return inside
-    if not np.isfinite(costs[best]):
-        return None
-    leader = (
-        (float(starts[best, 0]), float(starts[best, 1])),
-        (float(anchors[best, 0]), float(anchors[best, 1])),
-    )
-    return Placed(callout, (float(low[best, 0]), float(low[best, 1])), leader, float(costs[best]))
+    fits &= ~shapely.intersects(_roomy(low, high), board.blocked)
+    low, high, centres = low[fits], high[fits], centres[fits]
+    anchors = _anchors(target, centres)
+    starts = np.clip(anchors, low - _LEADER_GAP_MM, high + _LEADER_GAP_MM)
+    leaders = np.stack([starts, anchors], axis=1)
+    lines = shapely.linestrings(leaders)
+    foreign = shapely.difference(everything, target.buffer(0.05))
+    over = shapely.length(shapely.intersection(lines, foreign))
+    slant = np.abs(starts - anchors).min(axis=1, initial=np.inf) if len(low) else np.zeros(0)
+    costs = shapely.length(lines) + _CROSSING_COST * over + _SLANT_COST * slant
+    return _Candidates(callout, target, low, leaders, np.round(costs, 6))
 
 
-def _ring(callout: Callout, target: Polygon) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
-    """Centres of candidate places round a target."""
+def _roomy(low: FloatArray, high: FloatArray) -> NDArray[np.object_]:
+    """Boxes with the free space they need."""
+    free_low, free_high = low - CLEARANCE_MM, high + CLEARANCE_MM
+    return np.asarray(shapely.box(free_low[:, 0], free_low[:, 1], free_high[:, 0], free_high[:, 1]))
+
+
+def _best(each: _Candidates, board: _Board) -> Placed | None:
+    """Cheapest place of one label beside all others as they stand."""
+    other_boxes, other_leaders = board.others(each.callout.key)
+    inside = _inside(each.callout, each.target, other_boxes, other_leaders)
+    if len(each.low):
+        roomy = _roomy(each.low, each.low + np.array(each.callout.size_mm))
+        lines = shapely.linestrings(each.leaders)
+        clash = shapely.intersects(roomy, other_boxes) | shapely.intersects(roomy, other_leaders)
+        clash |= shapely.intersects(lines, shapely.buffer(other_boxes, 0.3)) | shapely.intersects(
+            lines, other_leaders
+        )
+        costs = np.where(clash, np.inf, each.costs)
+        best = int(np.argmin(costs))
+        if np.isfinite(costs[best]) and (inside is None or costs[best] < inside.cost):
+            (sx, sy), (ax, ay) = each.leaders[best].tolist()
+            x, y = each.low[best].tolist()
+            return Placed(each.callout, (x, y), ((sx, sy), (ax, ay)), float(costs[best]))
+    return inside
+
+
+def _directions() -> FloatArray:
+    """Steps from a centre to the rim of the square round it."""
+    angles = 2 * np.pi * np.arange(N_DIRECTIONS) / N_DIRECTIONS
+    aims = np.column_stack([np.cos(angles), np.sin(angles)])
+    return np.asarray(aims / np.abs(aims).max(axis=1, keepdims=True))
+
+
+_DIRECTIONS = _directions()
+
+
+def _ring(callout: Callout, target: Polygon) -> FloatArray:
+    """Centres of candidate places round a target, nearest first."""
     x0, y0, x1, y1 = target.bounds
     middle = np.array([(x0 + x1) / 2, (y0 + y1) / 2])
-    width, height = callout.size_mm
-    made = []
-    for distance in DISTANCES_MM:
-        reach = np.array([(x1 - x0 + width) / 2 + distance, (y1 - y0 + height) / 2 + distance])
-        for k in range(N_DIRECTIONS):
-            angle = 2 * math.pi * k / N_DIRECTIONS
-            aim = np.array([math.cos(angle), math.sin(angle)])
-            aim /= max(abs(aim[0]), abs(aim[1]))
-            made.append(middle + aim * reach)
-    return np.array(made)
+    extent = (np.array([x1 - x0, y1 - y0]) + np.array(callout.size_mm)) / 2
+    reach = extent + np.array(DISTANCES_MM)[:, None]
+    return np.asarray((middle + reach[:, None, :] * _DIRECTIONS[None, :, :]).reshape(-1, 2))
 
 
-def _anchors(
-    target: Polygon, centres: np.ndarray[tuple[int, int], np.dtype[np.float64]]
-) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
+def _anchors(target: Polygon, centres: FloatArray) -> FloatArray:
     """Where the leader of each candidate ends: in the inner half of the target, nearest to the label."""
     core = shapely.affinity.scale(target, 0.5, 0.5, origin="centroid")
     shortest = shapely.shortest_line(shapely.points(centres), core)
-    return shapely.get_coordinates(shortest).reshape(-1, 2, 2)[:, 1, :]
-
-
-def _edge_points(
-    low: np.ndarray[tuple[int, int], np.dtype[np.float64]],
-    high: np.ndarray[tuple[int, int], np.dtype[np.float64]],
-    anchors: np.ndarray[tuple[int, int], np.dtype[np.float64]],
-) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
-    """Where each leader meets its label: the nearest point of the label's edge."""
-    gap = 0.6
-    return np.clip(anchors, low - gap, high + gap)
+    return np.asarray(shapely.get_coordinates(shortest).reshape(-1, 2, 2)[:, 1, :])
 
 
 def _inside(
     callout: Callout, target: Polygon, other_boxes: BaseGeometry, other_leaders: BaseGeometry
 ) -> Placed | None:
+    """The place within the target, if it is free and large enough."""
     width, height = callout.size_mm
     centre = roomiest_point(target)
     corner = (centre.x - width / 2, centre.y - height / 2)

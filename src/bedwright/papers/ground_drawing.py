@@ -7,6 +7,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from shapely import Polygon
+
 from bedwright.model.book import Bed, Feature
 from bedwright.model.ground import Point, Rectangle, Side, local_vertices_m, outline_vertices_m
 from bedwright.model.season import Planting, Row
@@ -126,10 +128,14 @@ def draw_peg(drawing: Drawing, own: View, bed: Bed) -> None:
     drawing.path([tip, *wings], HAIR_MM, closed=True, fill="black")
 
 
-def planting_corners(planting: Planting, own: View) -> list[PaperPoint]:
-    """The ground of a planting on paper."""
+def planting_corners(planting: Planting, own: View, edge: Sequence[PaperPoint]) -> list[PaperPoint]:
+    """The ground of a planting on paper, cut at the edge of its bed."""
     (a0, a1), (c0, c1) = planting.along_m, planting.across_m
-    return own.all(((a0, c0), (a1, c0), (a1, c1), (a0, c1)))
+    box = Polygon(own.all(((a0, c0), (a1, c0), (a1, c1), (a0, c1))))
+    cut = box.intersection(Polygon(edge).buffer(0.01, join_style="mitre"))
+    if not isinstance(cut, Polygon) or cut.is_empty:
+        cut = box
+    return [(x, y) for x, y in cut.exterior.coords[:-1]]
 
 
 def row_points_m(row: Row) -> list[Point]:
@@ -141,12 +147,20 @@ def row_points_m(row: Row) -> list[Point]:
     return [(a0 + (a1 - a0) * k / steps, c0 + (c1 - c0) * k / steps) for k in range(row.n_plants)]
 
 
-def draw_planting(drawing: Drawing, planting: Planting, own: View, hatch: Hatch, *, new: bool) -> None:
+def draw_planting(
+    drawing: Drawing,
+    planting: Planting,
+    own: View,
+    edge: Sequence[PaperPoint],
+    hatch: Hatch,
+    *,
+    new: bool,
+) -> None:
     """Hatched ground, plants at their spread, like plants joined by one line.
 
     New plants have a plus at the centre, plants that stand from earlier a small ring.
     """
-    corners = planting_corners(planting, own)
+    corners = planting_corners(planting, own, edge)
     hatch_area(drawing, corners, hatch)
     drawing.path(corners, FINE_MM, closed=True, dash="dashed")
     diameter_mm = own.scale.paper_mm(planting.crop.spread_m * SYMBOL_SHARE_OF_SPREAD)
@@ -185,12 +199,12 @@ def _draw_drills(drawing: Drawing, planting: Planting, own: View) -> None:
     drawing.paths(stops, THIN_MM)
 
 
-def planting_callout(planting: Planting, own: View) -> Callout:
+def planting_callout(planting: Planting, own: View, edge: Sequence[PaperPoint]) -> Callout:
     """Quantity and plan code, then the row codes."""
     return Callout(
         planting.code,
         (f"{planting.n_plants} {planting.crop.plan_code}", code_runs(row.code for row in planting.rows)),
-        tuple(planting_corners(planting, own)),
+        tuple(planting_corners(planting, own, edge)),
     )
 
 
@@ -209,11 +223,11 @@ def _draw_area(drawing: Drawing, feature: Feature, points: list[PaperPoint], vie
 
 
 def _draw_wall(drawing: Drawing, feature: Feature, points: list[PaperPoint], view: View) -> None:
-    drawing.path(points, 0.9, closed=len(points) > 2)
+    drawing.path(points, 0.9)
 
 
 def _draw_fence(drawing: Drawing, feature: Feature, points: list[PaperPoint], view: View) -> None:
-    drawing.path(points, THIN_MM, closed=len(points) > 2)
+    drawing.path(points, THIN_MM)
     drawing.circles(_every(points, 4.0), 0.4, 0.0, fill="black")
 
 

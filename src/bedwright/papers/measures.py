@@ -46,11 +46,18 @@ def month_words(month: int) -> str:
     return _MONTHS[month - 1][:3]
 
 
+def later_day(day: date, earlier: date) -> str:
+    """A day without its year where an earlier one of the same year stands beside it."""
+    return short_day(day) if day.year == earlier.year else f"{short_day(day)} {day.year}"
+
+
 def span_words(start: date, end: date) -> str:
-    """A span of days: `4 May`, `4 to 9 May`, `28 May to 3 Jun`."""
+    """A span of days: `4 May`, `4 to 9 May`, `28 May to 3 Jun`, `9 Oct 2026 to 2 May 2027`."""
+    if start.year != end.year:
+        return f"{short_day(start)} {start.year} to {short_day(end)} {end.year}"
     if start == end:
         return short_day(start)
-    if (start.year, start.month) == (end.year, end.month):
+    if start.month == end.month:
         return f"{start.day} to {short_day(end)}"
     return f"{short_day(start)} to {short_day(end)}"
 

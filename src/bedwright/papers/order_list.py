@@ -10,7 +10,7 @@ from bedwright.model.source import Origin
 from bedwright.papers.measures import Measures, day_words, number_words
 from bedwright.papers.schedule import WAY_WORDS
 from bedwright.papers.sheet import frame
-from bedwright.papers.standings import standing_words
+from bedwright.papers.standings import quantity_words, standing_words
 
 
 def order_list_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[str, Any]:
@@ -65,8 +65,8 @@ def _drawer_words(uses: tuple[DrawerUse, ...]) -> str:
 
 def origin_words(origin: Origin) -> str:
     """One number, how it was reached and how well it stands."""
-    name = origin.quantity.replace("_pct", " (%)").replace("_", " ")
+    name, unit = quantity_words(origin.quantity)
     value = number_words(origin.value, 3) if isinstance(origin.value, float | int) else origin.value
-    told = f"{name} {value}" if value is not None else name
+    told = " ".join(part for part in (name, value, unit if value else "") if part)
     marks = [standing_words(origin.standing), *origin.source_ids]
     return f"{told}: {origin.rule} [{', '.join(mark for mark in marks if mark)}]"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import shapely
@@ -11,11 +11,10 @@ from bedwright.model.book import Bed, Feature, PaperSize, UnitSystem
 from bedwright.model.ground import Point, outline_vertices_m
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.papers.callouts import Callout, Placed, draw_callouts, place_callouts, roomiest_point
-from bedwright.papers.drawing import Drawing, PaperPoint
+from bedwright.papers.drawing import HAIR_MM, HEAVY_MM, Drawing, PaperPoint
 from bedwright.papers.furniture import north_point, scale_bar_drawing
 from bedwright.papers.ground_drawing import (
     View,
-    bed_corners,
     bed_view,
     bed_words,
     draw_bed,
@@ -31,14 +30,14 @@ from bedwright.papers.measures import day_words
 from bedwright.papers.phases import Phase
 from bedwright.papers.scale import Scale, fitting_scale
 from bedwright.papers.sheet import room_mm
+from bedwright.papers.site_parts import Bounds, SitePart, beds_bounds_m, bounds_m, site_parts
 
 PANEL_MM = 60.0
 """Width of the panel with legend, north point and scale bar."""
 _GUTTER_MM = 4.0
 _SITE_PAD_MM = 14.0
-_LABEL_PAD_MM = (24.0, 13.0)
-SMALLEST_BED_MM = 7.0
-"""A bed narrower than this on paper is not planted up on the sheet but drawn as a detail."""
+_LABEL_PAD_MM = (16.0, 11.0)
+_KEY_PLAN_MM = (50.0, 30.0)
 _BED_CODE_PT = 10.0
 _DETAIL_BANDS_MM = (9.0, 14.0, 20.0, 28.0, 40.0)
 
@@ -59,27 +58,22 @@ def drawing_room_mm(paper: PaperSize) -> tuple[float, float]:
     return width - PANEL_MM - _GUTTER_MM, height - 2.0
 
 
-def _bounds_m(points: Iterable[Point]) -> tuple[float, float, float, float]:
-    """West, south, east, north."""
-    found = list(points)
-    east, north = [p[0] for p in found], [p[1] for p in found]
-    return min(east), min(north), max(east), max(north)
-
-
 def _feature_points(feature: Feature) -> list[Point]:
     r = feature.radius_m
     return [(x + dx, y + dy) for x, y in feature.vertices_m for dx in (-r, r) for dy in (-r, r)]
 
 
 def _centred_view(
-    bounds_m: tuple[float, float, float, float],
+    bounds: Bounds,
     room: tuple[float, float],
     pad: tuple[float, float],
     units: UnitSystem,
+    scale: Scale | None = None,
 ) -> View:
-    west, south, east, north = bounds_m
+    west, south, east, north = bounds
     extent = (east - west, north - south)
-    scale = fitting_scale(extent, (room[0] - 2 * pad[0], room[1] - 2 * pad[1]), units)
+    if scale is None:
+        scale = fitting_scale(extent, (room[0] - 2 * pad[0], room[1] - 2 * pad[1]), units)
     left = (room[0] - scale.paper_mm(extent[0])) / 2
     top = (room[1] - scale.paper_mm(extent[1])) / 2
     return site_view(scale, west, north, left, top)
@@ -91,7 +85,7 @@ def site_sheet(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> DrawnSh
     site, beds = plan.book.site, plan.book.beds
     points = [p for bed in beds for p in outline_vertices_m(bed.outline)]
     points += [p for feature in site.features for p in _feature_points(feature)]
-    view = _centred_view(_bounds_m(points), room, (_SITE_PAD_MM, _SITE_PAD_MM), units)
+    view = _centred_view(bounds_m(points), room, (_SITE_PAD_MM, _SITE_PAD_MM), units)
     drawing = Drawing(*room)
     for feature in sorted(site.features, key=lambda f: f.kind != "path"):
         draw_feature(drawing, feature, view)
@@ -143,36 +137,51 @@ def _label_target(feature: Feature, view: View) -> list[PaperPoint]:
     return [((3 * x0 + x1) / 4, (3 * y0 + y1) / 4), ((x0 + 3 * x1) / 4, (y0 + 3 * y1) / 4)]
 
 
-def phase_sheet(
-    plan: SeasonPlan, phase: Phase, hatches: Mapping[str, Hatch], paper: PaperSize, units: UnitSystem
-) -> DrawnSheet:
-    """All beds in their places as they stand on one day."""
+def phase_parts(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> tuple[SitePart, ...]:
+    """How the beds are shared out over the sheets of one phase."""
     room = drawing_room_mm(paper)
-    beds = plan.book.beds
-    bounds = _bounds_m(p for bed in beds for p in outline_vertices_m(bed.outline))
-    view = _centred_view(bounds, room, _LABEL_PAD_MM, units)
+    inner = (room[0] - 2 * _LABEL_PAD_MM[0], room[1] - 2 * _LABEL_PAD_MM[1])
+    return site_parts(plan.book.beds, inner, units)
+
+
+def phase_sheet(
+    part: SitePart, phase: Phase, hatches: Mapping[str, Hatch], paper: PaperSize, units: UnitSystem
+) -> DrawnSheet:
+    """Beds of one part of the site in their places, as they stand on one day."""
+    room = drawing_room_mm(paper)
+    beds = part.beds
+    view = _centred_view(beds_bounds_m(beds), room, _LABEL_PAD_MM, units, part.scale)
     drawing = Drawing(*room)
     outlines = [draw_bed(drawing, bed, view, local=False) for bed in beds]
-    small = {bed.code for bed in beds if _short_side_mm(bed, view.scale) < SMALLEST_BED_MM}
-    shown = [p for p in phase.standing if p.bed_code not in small]
     own = {bed.code: from_bed(view, bed, local=False) for bed in beds}
+    edges = {bed.code: outline for bed, outline in zip(beds, outlines, strict=True)}
+    shown = [p for p in phase.standing if p.bed_code in own]
     for planting in shown:
-        hatch = hatches[planting.crop.rotation_group]
-        draw_planting(drawing, planting, own[planting.bed_code], hatch, new=planting.code in phase.new_codes)
-    for bed in beds:
-        drawing.path(bed_corners(bed, view, local=False), 0.5, closed=True)
+        draw_planting(
+            drawing, planting, own[planting.bed_code], edges[planting.bed_code],
+            hatches[planting.crop.rotation_group], new=planting.code in phase.new_codes,
+        )  # fmt: skip
+    for outline in outlines:
+        drawing.path(outline, HEAVY_MM, closed=True)
     blocked = [*outlines, *_write_bed_codes(drawing, beds, own, outlines)]
-    callouts = [planting_callout(p, own[p.bed_code]) for p in shown]
+    callouts = [planting_callout(p, own[p.bed_code], edges[p.bed_code]) for p in shown]
     placed = place_callouts(callouts, blocked, (0.5, 0.5, room[0] - 0.5, room[1] - 0.5))
-    crowded = small | {p.bed_code for p in shown if p.code not in placed}
-    crowded &= {p.bed_code for p in phase.standing}
-    kept = {p.code: placed[p.code] for p in shown if p.bed_code not in crowded}
-    draw_callouts(drawing, kept)
+    crowded = {p.bed_code for p in shown if p.code not in placed}
+    draw_callouts(drawing, {p.code: placed[p.code] for p in shown if p.bed_code not in crowded})
     return DrawnSheet(drawing, view.scale, tuple(bed.code for bed in beds if bed.code in crowded))
 
 
-def _short_side_mm(bed: Bed, scale: Scale) -> float:
-    return scale.paper_mm(min(bed.frame.length_m, bed.frame.width_m))
+def key_plan(plan: SeasonPlan, part: SitePart) -> Drawing:
+    """All beds very small, those of one sheet filled."""
+    west, south, east, north = beds_bounds_m(plan.book.beds)
+    per_m = min(_KEY_PLAN_MM[0] / (east - west), _KEY_PLAN_MM[1] / (north - south))
+    drawing = Drawing(_KEY_PLAN_MM[0] + 1, (north - south) * per_m + 1)
+    for bed in plan.book.beds:
+        corners = [
+            (0.5 + (x - west) * per_m, 0.5 + (north - y) * per_m) for x, y in outline_vertices_m(bed.outline)
+        ]
+        drawing.path(corners, HAIR_MM, closed=True, fill="black" if bed in part.beds else "white")
+    return drawing
 
 
 def _write_bed_codes(
@@ -246,9 +255,9 @@ def _draw_detail(
     outline = draw_bed(drawing, bed, view, local=True)
     for planting in plantings:
         hatch = hatches[planting.crop.rotation_group]
-        draw_planting(drawing, planting, view, hatch, new=planting.code in phase.new_codes)
-    drawing.path(outline, 0.5, closed=True)
-    callouts = [planting_callout(p, view) for p in plantings]
+        draw_planting(drawing, planting, view, outline, hatch, new=planting.code in phase.new_codes)
+    drawing.path(outline, HEAVY_MM, closed=True)
+    callouts = [planting_callout(p, view, outline) for p in plantings]
     bounds = (0.5, 0.5, drawing.width_mm - 20.0, drawing.height_mm - 0.5)
     return place_callouts(callouts, [outline], bounds)
 

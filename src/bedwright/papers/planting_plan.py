@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from bedwright.model.book import FeatureKind, PaperSize, UnitSystem
@@ -27,12 +29,18 @@ from bedwright.papers.plan_sheets import (
     Detail,
     DrawnSheet,
     bed_detail,
+    key_plan,
     north_and_scale,
+    phase_parts,
     phase_sheet,
     site_sheet,
 )
 from bedwright.papers.schedule import bed_schedule, plant_schedule
 from bedwright.papers.sheet import frame, room_mm
+from bedwright.papers.site_parts import SitePart
+
+_KEY_LINE_MM = 9.0
+"""Height of one line of the key below the chart, two lines of words."""
 
 
 def plan_hatches(plan: SeasonPlan) -> Mapping[str, Hatch]:
@@ -43,36 +51,55 @@ def plan_hatches(plan: SeasonPlan) -> Mapping[str, Hatch]:
 def planting_plan_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[str, Any]:
     """Everything the template `planting-plan.typ` sets."""
     hatches = plan_hatches(plan)
+    parts = phase_parts(plan, paper, units)
     phases = season_phases(plan.plantings, southern=plan.book.site.southern)
-    sheets = [phase_sheet(plan, phase, hatches, paper, units) for phase in phases]
-    numbers = _Numbers(len(phases), [sheet.crowded for sheet in sheets])
+    drawn = [
+        _Drawn(phase, part, k, phase_sheet(part, phase, hatches, paper, units))
+        for phase in phases
+        for k, part in enumerate(parts)
+        if any(bed.code in {p.bed_code for p in phase.standing} for bed in part.beds)
+    ]
+    numbers = _Numbers(drawn)
     pages = [_site_page(plan, paper, units)]
-    for k, (phase, sheet) in enumerate(zip(phases, sheets, strict=True)):
-        pages.append(_phase_page(plan, phase, sheet, hatches, paper=paper, units=units, numbers=numbers, k=k))
-    for k, (phase, sheet) in enumerate(zip(phases, sheets, strict=True)):
-        if sheet.crowded:
-            beds = [plan.book.bed(code) for code in sheet.crowded]
-            details = [bed_detail(bed, phase, hatches, paper, units) for bed in beds]
-            pages.append(_detail_pages(plan, phase, details, paper, numbers.detail(k)))
+    pages += [
+        _phase_page(plan, sheet, hatches, len(parts), paper=paper, units=units, numbers=numbers)
+        for sheet in drawn
+    ]
+    for phase in phases:
+        codes = [code for sheet in drawn if sheet.phase is phase for code in sheet.sheet.crowded]
+        if codes:
+            details = [bed_detail(plan.book.bed(code), phase, hatches, paper, units) for code in codes]
+            pages.append(_detail_pages(plan, phase, details, paper, numbers.detail(phase)))
     pages += _table_pages(plan, hatches, paper, units, numbers)
     return {"pages": pages, "panel_mm": PANEL_MM}
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """One sheet of one phase."""
+
+    phase: Phase
+    part: SitePart
+    part_index: int
+    sheet: DrawnSheet
 
 
 class _Numbers:
     """Drawing numbers of the set: site, phases, details, schedules, chart."""
 
-    def __init__(self, n_phases: int, crowded: Sequence[tuple[str, ...]]) -> None:
-        self._n_phases = n_phases
-        self._with_details = [k for k, codes in enumerate(crowded) if codes]
+    def __init__(self, drawn: Sequence[_Drawn]) -> None:
+        self._drawn = drawn
+        crowded = [one.phase for one in drawn if one.sheet.crowded]
+        self._with_details = sorted({phase.day for phase in crowded})
 
-    def phase(self, k: int) -> str:
-        return f"P{2 + k}"
+    def phase(self, one: _Drawn) -> str:
+        return f"P{2 + self._drawn.index(one)}"
 
-    def detail(self, k: int) -> str:
-        return f"P{2 + self._n_phases + self._with_details.index(k)}"
+    def detail(self, phase: Phase) -> str:
+        return f"P{2 + len(self._drawn) + self._with_details.index(phase.day)}"
 
     def after(self, k: int) -> str:
-        return f"P{2 + self._n_phases + len(self._with_details) + k}"
+        return f"P{2 + len(self._drawn) + len(self._with_details) + k}"
 
 
 def _site_page(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[str, Any]:
@@ -89,6 +116,7 @@ def _site_page(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[st
         "heading": "Site plan",
         **_drawn(sheet, units),
         "key": key,
+        "key_plan": None,
         "notes": ["Distances are measured from the site datum; peg positions are in the bed schedule."],
         "caution": {"text": caution, "source": UTILITIES.source},
     }
@@ -106,29 +134,35 @@ def _drawn(sheet: DrawnSheet, units: UnitSystem) -> dict[str, Any]:
 
 def _phase_page(
     plan: SeasonPlan,
-    phase: Phase,
-    sheet: DrawnSheet,
+    one: _Drawn,
     hatches: Mapping[str, Hatch],
+    n_parts: int,
     *,
     paper: PaperSize,
     units: UnitSystem,
     numbers: _Numbers,
-    k: int,
 ) -> dict[str, Any]:
+    phase, sheet = one.phase, one.sheet
     notes = [
         "Labels: quantity and plan code, then rows. Plants are drawn at two thirds of their full spread."
     ]
     if sheet.crowded:
         codes = ", ".join(sheet.crowded)
         which = f"bed {codes} is" if len(sheet.crowded) == 1 else f"beds {codes} are"
-        notes.insert(0, f"For labels {which} drawn larger on {numbers.detail(k)}.")
+        notes.insert(0, f"For labels {which} drawn larger on {numbers.detail(phase)}.")
     title = f"Planting plan, {short_day(phase.day)} ({phase.name})"
+    if n_parts > 1:
+        title += f", part {one.part_index + 1} of {n_parts}"
+        notes.insert(0, "This sheet shows the beds filled black above.")
+    codes_here = {bed.code for bed in one.part.beds}
+    standing = [p for p in phase.standing if p.bed_code in codes_here]
     return {
         "kind": "sheet",
-        "frame": frame(plan, paper, title, numbers.phase(k), wide=True, scale=sheet.scale.words),
+        "frame": frame(plan, paper, title, numbers.phase(one), wide=True, scale=sheet.scale.words),
         "heading": f"The beds on {day_words(phase.day)}",
         **_drawn(sheet, units),
-        "key": [*_group_key(phase.standing, hatches), *_symbol_key()],
+        "key": [*_group_key(standing, hatches), *_symbol_key()],
+        "key_plan": key_plan(plan, one.part).data() if n_parts > 1 else None,
         "notes": notes,
         "caution": None,
     }
@@ -190,14 +224,15 @@ def _table_pages(
         }
     ]
     width, height = room_mm(paper, wide=True)
-    charts = occupancy_charts(plan, hatches, (width, height - 22.0))
+    key = _group_key(plan.plantings, hatches)
+    charts = occupancy_charts(plan, hatches, (width, height - 16.0 - _KEY_LINE_MM * math.ceil(len(key) / 4)))
     if charts:
         pages.append(
             {
                 "kind": "chart",
                 "frame": frame(plan, paper, "Ground taken over the season", numbers.after(1), wide=True),
                 "charts": [chart.data() for chart in charts],
-                "key": _group_key(plan.plantings, hatches),
+                "key": key,
             }
         )
     return pages

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from bedwright.model.ground import Circle, Polygon
 from bedwright.model.season import Planting, SeasonPlan
-from bedwright.papers.measures import Measures, count_words, short_day
+from bedwright.papers.measures import Measures, count_words, span_words
 
 WAY_WORDS = {"sow": "sown in place", "raise": "raised here, set out", "buy": "bought plants, set out"}
 
@@ -54,7 +54,7 @@ def plant_schedule(plan: SeasonPlan, measures: Measures) -> list[list[str]]:
                 planting.bed_code,
                 ", ".join(row.code for row in planting.rows),
                 WAY_WORDS[planting.way],
-                f"{short_day(planting.dates.in_ground)} to {short_day(planting.dates.clear_by)}",
+                span_words(planting.dates.in_ground, planting.dates.clear_by),
             ]
         )
     return table

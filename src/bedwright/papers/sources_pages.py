@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from bedwright.model.book import PaperSize, UnitSystem
@@ -10,7 +11,7 @@ from bedwright.model.source import Standing
 from bedwright.papers.measures import Measures, count_words, number_words
 from bedwright.papers.order_list import origin_words
 from bedwright.papers.sheet import frame
-from bedwright.papers.standings import standing_meaning
+from bedwright.papers.standings import quantity_words, standing_meaning
 
 _ORDER: tuple[Standing, ...] = ("read", "derived", "packet", "own", "weak", "practice", "memory")
 
@@ -21,7 +22,7 @@ def used_sources(plan: SeasonPlan) -> dict[str, set[str]]:
 
     def note(ids: tuple[str, ...], what: str) -> None:
         for key in ids:
-            used.setdefault(key, set()).add(what.replace("_", " "))
+            used.setdefault(key, set()).add(_plain_quantity(what))
 
     for planting in plan.plantings:
         for origin in planting.origins:
@@ -39,6 +40,12 @@ def used_sources(plan: SeasonPlan) -> dict[str, set[str]]:
     if plan.climate is not None:
         note(plan.climate.source_ids, "climate")
     return used
+
+
+def _plain_quantity(quantity: str) -> str:
+    """Name without unit; a value tabulated by temperature counts as one."""
+    name, _ = quantity_words(re.sub(r"_at_\d+c$", "", quantity))
+    return name
 
 
 def sources_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[str, Any]:
@@ -88,7 +95,7 @@ def _guesses(plan: SeasonPlan) -> list[list[str]]:
         for fact in planting.crop.facts:
             if fact.used and fact.standing in ("memory", "practice", "weak"):
                 kinds = found.setdefault(planting.crop.name, {})
-                kinds.setdefault(fact.standing, set()).add(fact.quantity.replace("_", " "))
+                kinds.setdefault(fact.standing, set()).add(_plain_quantity(fact.quantity))
     return [
         [crop, *(", ".join(sorted(kinds.get(name, ()))) for name in ("memory", "practice", "weak"))]
         for crop, kinds in sorted(found.items())

@@ -25,6 +25,20 @@ _MEANINGS: dict[Standing, str] = {
 }
 
 
+_UNIT_SIGNS = {
+    "m": "m", "cm": "cm", "mm": "mm", "c": "°C", "pct": "%", "h": "h", "days": "days", "weeks": "weeks",
+    "kg": "kg", "g": "g", "years": "years",
+}  # fmt: skip
+
+
+def quantity_words(quantity: str) -> tuple[str, str]:
+    """Name and unit of a quantity that carries its unit last: `sow_depth_mm` is sow depth in mm."""
+    stem, _, last = quantity.rpartition("_")
+    if stem and last in _UNIT_SIGNS and "_per_" not in quantity:
+        return stem.replace("_", " "), _UNIT_SIGNS[last]
+    return quantity.replace("_", " "), ""
+
+
 def standing_words(standing: Standing) -> str:
     """Mark beside a value; empty for one that was read."""
     return _WORDS[standing]

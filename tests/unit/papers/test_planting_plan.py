@@ -1,11 +1,15 @@
 from dataclasses import replace
 
 import pytest
+from shapely import Polygon
 
 from bedwright.model.ground import Rectangle
-from bedwright.model.season import SeasonPlan
+from bedwright.model.season import Row, SeasonPlan
+from bedwright.papers.ground_drawing import bed_corners, bed_view, planting_corners
 from bedwright.papers.hatching import HATCHES
 from bedwright.papers.planting_plan import planting_plan_data
+from bedwright.papers.scale import Scale
+from bedwright.papers.site_parts import site_parts
 from bedwright.papers.typesetting import typeset
 from tests.plans import bed, demo_plan
 from tests.unit.papers.pdf_reading import paths_mm, reader_of, words_of
@@ -72,21 +76,49 @@ def test_the_site_plan_asks_to_have_utilities_located_before_digging() -> None:
     assert "Source:" in words
 
 
-def test_beds_too_small_to_label_are_drawn_larger_with_a_number() -> None:
+def test_beds_whose_labels_do_not_fit_are_drawn_larger_under_their_own_number() -> None:
     plan = demo_plan()
-    far = bed("Z", "Far bed", Rectangle(2.0, 1.0, 60.0, 40.0, 0.0))
-    data = planting_plan_data(
-        replace(plan, book=replace(plan.book, beds=(*plan.book.beds, far))), "a4", "metric"
+    tight = tuple(bed(code, "", Rectangle(6.0, 1.2, k * 1.21, 0.0, 0.0)) for k, code in enumerate("ABCDE"))
+    lettuce = plan.plantings[4]
+    many = tuple(
+        replace(
+            lettuce,
+            code=f"{b.code}{k}",
+            bed_code=b.code,
+            along_m=(k * 0.2, k * 0.2 + 0.2),
+            across_m=(0.0, 1.2),
+            rows=(Row(f"{b.code}{k}", (k * 0.2 + 0.1, 0.2), (k * 0.2 + 0.1, 1.0), 4, 0.25),),
+        )
+        for b in tight
+        for k in range(30)
     )
-    kinds = [page["kind"] for page in data["pages"]]
-    assert "details" in kinds
+    book = replace(plan.book, beds=tight, site=replace(plan.book.site, features=()))
+    data = planting_plan_data(replace(plan, book=book, plantings=many), "a4", "metric")
     numbers = [page["frame"]["number"] for page in data["pages"]]
     assert numbers == [f"P{k}" for k in range(1, len(numbers) + 1)]
-    for page in data["pages"]:
-        if page["kind"] == "details":
-            assert any(
-                page["frame"]["number"] in note for other in data["pages"] for note in other.get("notes", ())
-            )
+    details = [page for page in data["pages"] if page["kind"] == "details"]
+    assert details
+    notes = [note for page in data["pages"] for note in page.get("notes", ())]
+    for page in details:
+        assert any(f"drawn larger on {page['frame']['number']}." in note for note in notes)
+
+
+def test_beds_far_apart_go_on_sheets_of_their_own_instead_of_shrinking() -> None:
+    plan = demo_plan()
+    far = bed("Z", "Far bed", Rectangle(2.0, 1.0, 60.0, 40.0, 0.0))
+    parts = site_parts((*plan.book.beds, far), (180.0, 150.0), "metric")
+    assert [[b.code for b in part.beds] for part in parts] == [["Z"], ["A", "B", "C", "D", "E"]]
+    assert {part.scale.words for part in parts} == {"1:100"}
+
+
+def test_plants_of_a_round_bed_are_not_drawn_outside_it() -> None:
+    plan = demo_plan()
+    round_bed = plan.book.bed("D")
+    view = bed_view(Scale(50, "1:50"), 0.0, 0.0)
+    whole = replace(plan.plantings[8], along_m=(0.0, 2.4), across_m=(0.0, 2.4))
+    edge = bed_corners(round_bed, view, local=True)
+    ground = planting_corners(whole, view, edge)
+    assert Polygon(edge).buffer(0.05).contains(Polygon(ground))
 
 
 def test_there_are_as_many_different_hatches_as_listed() -> None:
