@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
@@ -73,7 +74,7 @@ def _bed(
     measures = Measures(units)
     layers = crop_layers(plan.in_bed(bed.code))
     drawn = [_layer_drawing(bed, layer, hatches, paper, units) for layer in layers]
-    scale = drawn[0][1].words
+    scale = drawn[0].scale.words
     frame_m = bed.frame
     return {
         "frame": frame(plan, paper, f"Bed sheet, {bed_words(bed)}", f"B{number}", wide=True, scale=scale),
@@ -85,10 +86,11 @@ def _bed(
         "layers": [
             {
                 "heading": _layer_words(k, layer),
-                "drawing": drawing.data(),
+                "drawing": one.drawing.data(),
+                "unlabelled": "; ".join(one.unlabelled),
                 "rows": [_row(p, row, measures) for p in layer for row in p.rows],
             }
-            for k, (layer, (drawing, _)) in enumerate(zip(layers, drawn, strict=True))
+            for k, (layer, one) in enumerate(zip(layers, drawn, strict=True))
         ],
     }
 
@@ -135,9 +137,19 @@ def _row(planting: Planting, row: Row, measures: Measures) -> list[str]:
     ]
 
 
+@dataclass(frozen=True, slots=True)
+class _LayerDrawing:
+    """Crops that stand side by side in one bed."""
+
+    drawing: Drawing
+    scale: Scale
+    unlabelled: tuple[str, ...]
+    """Plantings whose label found no place."""
+
+
 def _layer_drawing(
     bed: Bed, layer: Sequence[Planting], hatches: Mapping[str, Hatch], paper: PaperSize, units: UnitSystem
-) -> tuple[Drawing, Scale]:
+) -> _LayerDrawing:
     width, _ = room_mm(paper, wide=True)
     frame_m = bed.frame
     room = (width - _SIDE_MM - 24.0, _DRAWING_HEIGHT_MM - 2 * _BANDS_MM[0])
@@ -151,8 +163,16 @@ def _layer_drawing(
         if len(placed) == len(layer):
             break
     draw_callouts(drawing, placed)
+    lowest = max((place.box.bounds[3] for place in placed.values()), default=0.0)
+    bed_foot = scale.paper_mm(frame_m.width_m) + _DIMENSION_MM + 1
+    drawing.height_mm = max(lowest, bed_foot + line_height_mm(SMALLEST_PT)) + 1.0
     drawing.add(north_point(frame_m.bearing_deg - 90.0), width - 17.0, 0.0)
-    return drawing, scale
+    missing = [_callout_words(p) for p in layer if p.code not in placed]
+    return _LayerDrawing(drawing, scale, tuple(f"{count}, {rows}" for count, rows in missing))
+
+
+def _callout_words(planting: Planting) -> tuple[str, str]:
+    return f"{planting.n_plants} {planting.crop.name}", code_runs(row.code for row in planting.rows)
 
 
 def _draw_layer(
@@ -177,7 +197,7 @@ def _draw_layer(
         callouts.append(
             Callout(
                 planting.code,
-                (f"{planting.n_plants} {planting.crop.name}", code_runs(row.code for row in planting.rows)),
+                _callout_words(planting),
                 tuple(planting_corners(planting, view, outline)),
                 inside_cost_mm=60.0,
             )
@@ -185,8 +205,10 @@ def _draw_layer(
     whole = view.all(
         ((0, 0), (bed.frame.length_m, 0), (bed.frame.length_m, bed.frame.width_m), (0, bed.frame.width_m))
     )
-    bounds = (whole[0][0] - 2, whole[0][1], drawing.width_mm - 20.0, drawing.height_mm - 0.3)
-    return place_callouts(callouts, [whole], bounds)
+    (left, top), bottom = whole[0], whole[2][1]
+    offsets = [(0.0, top), (left, top), (left, bottom + 2.0), (0.0, bottom + 2.0)]
+    bounds = (0.5, top, drawing.width_mm - 20.0, drawing.height_mm - 0.3)
+    return place_callouts(callouts, [whole, offsets], bounds)
 
 
 def _rows_apart_mm(planting: Planting, view: View) -> float:

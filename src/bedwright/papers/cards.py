@@ -86,11 +86,12 @@ def _others_words(crop: Crop, quantity: str, write: Callable[[float], str], note
     facts = crop.facts_of(quantity)
     used = [fact for fact in facts if fact.used]
     said = {_range_words(fact, write) for fact in used}
-    told = []
+    alike: dict[tuple[str, str], list[Fact]] = {}
     for fact in facts:
         words = _range_words(fact, write)
         if not fact.used and words not in said:
-            told.append(f"{words} {notes.fact_mark(fact)}")
+            alike.setdefault((words, fact.standing), []).append(fact)
+    told = [f"{words} {notes.fact_mark(*group)}" for (words, _), group in alike.items()]
     return f"Others say: {'; '.join(told)}." if told else ""
 
 

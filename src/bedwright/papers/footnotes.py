@@ -21,14 +21,16 @@ class Footnotes:
         numbers = [self._numbers.setdefault(key, len(self._numbers) + 1) for key in source_ids]
         return f"[{', '.join(str(n) for n in sorted(set(numbers)))}]" if numbers else ""
 
-    def fact_mark(self, fact: Fact) -> str:
-        """Standing in words where it is not plainly read, then the number of the source."""
-        words = standing_words(fact.standing)
-        if fact.standing in ("memory", "practice"):
-            return f"({words})"
-        return " ".join(
-            part for part in (f"({words})" if words else "", self.mark((fact.source_id,))) if part
-        )
+    def fact_mark(self, *facts: Fact) -> str:
+        """Standing in words where it is not plainly read, then the number of each source.
+
+        Facts given together say the same and stand alike.
+        """
+        standing = facts[0].standing
+        words = f"({standing_words(standing)})" if standing_words(standing) else ""
+        if standing in ("memory", "practice"):
+            return words
+        return f"{words} {self.mark(fact.source_id for fact in facts)}".strip()
 
     def lines(self) -> list[str]:
         """The notes themselves, in order."""
