@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from datetime import date
+from difflib import get_close_matches
 from pathlib import Path
 
 from bedwright.engine.pipeline import Progress, plan_season
 from bedwright.model.book import PaperSize, UnitSystem
+from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.season import SeasonPlan
 from bedwright.papers import default_label_sheet, write_papers
 from bedwright.service.folder import MARK, refuse_foreign_folder, whole_folder
 from bedwright.service.load import Loaded, load
-from bedwright.store.season import season_json
+from bedwright.store.season import read_season, season_json
 
 DEFAULT_SEED = 1
 
@@ -82,10 +84,56 @@ def write_season(
     plan = plan_season(
         loaded.book, loaded.record, loaded.catalogue, seed=seed, today=today, progress=progress
     )
+    refuse_unknown_labels(plan, choice.labels)
     with whole_folder(folder) as work:
         (work / MARK).write_text(season_json(plan), encoding="utf-8")
         print_papers(plan, work, choice, progress)
     return plan
+
+
+def refuse_unknown_labels(plan: SeasonPlan, codes: Collection[str]) -> None:
+    """Raise BadDocumentError naming every label code that is no row or planting of the plan."""
+    known = {row.code for planting in plan.plantings for row in planting.rows}
+    known |= {planting.code for planting in plan.plantings}
+    problems = [
+        Problem(
+            "labels", None, None, "label", code, "the code of a row or planting", nearest_hint(code, known)
+        )
+        for code in codes
+        if code not in known
+    ]
+    if problems:
+        raise BadDocumentError(tuple(problems))
+
+
+def nearest_hint(code: str, known: Collection[str]) -> str:
+    """Codes that look like one that is not known, as a sentence; empty where none does."""
+    near = get_close_matches(code, sorted(known), n=3)
+    return f"Nearest: {', '.join(near)}." if near else ""
+
+
+def open_season(folder: Path) -> SeasonPlan:
+    """Read the season plan of a folder written earlier.
+
+    Raises
+    ------
+    BadDocumentError
+        If there is no season plan in it, or one that cannot be read.
+    """
+    file = folder / MARK
+    try:
+        return read_season(file)
+    except OSError as error:
+        problem = Problem(
+            str(file),
+            None,
+            None,
+            "the file",
+            error.strerror or "no access",
+            "a season plan",
+            "Make one with: bedwright plan BOOK --out DIR",
+        )
+        raise BadDocumentError((problem,)) from error
 
 
 def print_papers(

@@ -17,12 +17,10 @@ from bedwright.model.season import SeasonPlan
 from bedwright.papers import LABEL_SHEETS, climate_chart
 from bedwright.service.climate_report import climate_text
 from bedwright.service.demo_garden import DEMO_TODAY, demo_book
-from bedwright.service.folder import MARK
 from bedwright.service.load import load
-from bedwright.service.make_season import DEFAULT_SEED, PaperChoice, make_season
+from bedwright.service.make_season import DEFAULT_SEED, PaperChoice, make_season, open_season
 from bedwright.service.why import known_codes, why
 from bedwright.store.book import json_schema
-from bedwright.store.season import read_season
 
 if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001 - argparse names no public type
@@ -212,7 +210,7 @@ def _climate(options: argparse.Namespace) -> int:
 
 
 def _why(options: argparse.Namespace) -> int:
-    plan = read_season(options.season / MARK)
+    plan = open_season(options.season)
     text = why(plan, options.code)
     if text is None:
         print(f"{options.code} is not in this season. Codes: {', '.join(known_codes(plan))}", file=sys.stderr)

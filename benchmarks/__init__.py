@@ -1,0 +1,1 @@
+"""Speed and memory, beside a named peer in the same run."""

@@ -1,0 +1,57 @@
+"""Reasons in plain words."""
+
+import pytest
+
+from bedwright.service.why import known_codes, why
+from tests.demo import demo_plan
+
+
+def test_a_row_code_tells_place_date_numbers_and_sources() -> None:
+    plan = demo_plan()
+    planting = plan.plantings[0]
+    text = why(plan, planting.label_code)
+    assert text is not None
+    for heading in ("Why here", "Why then", "Where the numbers come from", "Sources"):
+        assert heading in text
+    assert planting.crop.name in text
+    assert "recorded years" in text
+
+
+@pytest.mark.parametrize("which", ["rows", "planting", "wish", "bed"])
+def test_rows_plantings_wishes_and_beds_are_all_known_by_their_codes(which: str) -> None:
+    plan = demo_plan()
+    planting = plan.plantings[-1]
+    code = {
+        "rows": planting.rows[-1].code,
+        "planting": planting.code,
+        "wish": planting.wish_code,
+        "bed": planting.bed_code,
+    }[which]
+    text = why(plan, code.lower())
+    assert text is not None
+    assert planting.crop.name in text
+
+
+def test_a_wish_that_fell_short_says_what_would_have_to_give() -> None:
+    plan = demo_plan()
+    short = plan.shortfalls[0]
+    text = why(plan, short.wish_code)
+    assert text is not None
+    assert f"{short.placed_plants} of {short.wanted_plants}" in text
+    assert short.why in text
+
+
+def test_every_source_key_in_brackets_is_written_out() -> None:
+    plan = demo_plan()
+    for planting in plan.plantings:
+        text = why(plan, planting.label_code)
+        assert text is not None
+        for origin in planting.origins:
+            for key in origin.source_ids:
+                assert f"  [{key}] " in text
+
+
+def test_an_unknown_code_is_none_and_known_ones_can_be_offered() -> None:
+    plan = demo_plan()
+    assert why(plan, "Z99") is None
+    assert plan.plantings[0].label_code in known_codes(plan)
