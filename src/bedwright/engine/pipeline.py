@@ -20,7 +20,7 @@ from bedwright.engine.work import TASK_SOURCES, tasks_of
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.model.light import BedLight
-from bedwright.model.season import BedSun, PlantingRequest, SeasonPlan
+from bedwright.model.season import BedSun, SeasonPlan
 from bedwright.model.source import Source
 from bedwright.model.weather import WeatherRecord
 
@@ -118,7 +118,7 @@ def plan_season(
         shortfalls=placement.shortfalls,
         tasks=tasks,
         orders=orders,
-        warnings=tuple(_warnings(book, record, requests, placement)),
+        warnings=tuple(_warnings(book, record, placement)),
     )
     return _with_sources(plan, catalogue)
 
@@ -143,22 +143,18 @@ def _bed_sun(light: BedLight) -> BedSun:
 def _warnings(
     book: GardenBook,
     record: WeatherRecord | None,
-    requests: Iterable[PlantingRequest],
     placement: Placement,
 ) -> Iterable[str]:
     if record is None:
         yield "No weather record: chances are not known. Dates follow the frost dates stated in the book."
     elif record.invented:
         yield "The weather record is invented. Dates and chances are an example, not advice for a real place."
-    for request in requests:
-        if not request.choices:
-            yield f"{request.code}: not here this season. {request.no_window_reason}"
-    for bed in book.beds:
-        if bed.soil_test is None:
-            yield (
-                f"Bed {bed.code}: no soil test. Test before feeding or liming, "
-                "and for lead before growing food."
-            )
+    untested = [bed.code for bed in book.beds if bed.soil_test is None]
+    if untested:
+        yield (
+            f"No soil test of bed{'s' if len(untested) > 1 else ''} {', '.join(untested)}. "
+            "Test before feeding or liming, and for lead before growing food."
+        )
     yield from placement.warnings
 
 

@@ -24,12 +24,10 @@ def why(plan: SeasonPlan, code: str) -> str | None:
         for short in plan.shortfalls
         if wanted in (short.wish_code.casefold(), short.planting_code.casefold())
     ]
-    not_here = [text for text in plan.warnings if text.casefold().startswith(f"{wanted}:")]
-    if not plantings and not shortfalls and not not_here:
+    if not plantings and not shortfalls:
         return None
     parts = [_planting_text(plan, planting) for planting in plantings]
     parts += [_shortfall_text(short) for short in shortfalls]
-    parts += not_here
     return "\n\n".join(parts) + "\n"
 
 
