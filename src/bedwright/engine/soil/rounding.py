@@ -1,0 +1,68 @@
+"""Amounts as a gardener can measure them: two significant figures, cups, whole barrows."""
+
+from __future__ import annotations
+
+import math
+
+CUP_L = 0.2365882365
+"""US cup, one sixteenth of a US gallon [L]."""
+
+
+def two_figures(value: float) -> float:
+    """A number rounded to two significant figures; no soil figure is known better.
+
+    Raises
+    ------
+    ValueError
+        If the number is not finite.
+    """
+    if not math.isfinite(value):
+        raise ValueError(f"cannot round {value}")
+    return float(f"{value:.2g}")
+
+
+def two_figures_down(value: float) -> float:
+    """A number not below 0 rounded down to two significant figures, for amounts under a cap."""
+    rounded = two_figures(value)
+    if rounded <= value or value <= 0:
+        return rounded
+    step = 10.0 ** (math.floor(math.log10(rounded)) - 1)
+    # 10 is 9.9 less a step of the lower decade, not less one of its own.
+    if math.isclose(rounded, 10.0 ** round(math.log10(rounded))):
+        step /= 10
+    return two_figures(rounded - step)
+
+
+def plain(value: float) -> str:
+    """A rounded number in plain digits, such as `0.45`, `12`, `3400`."""
+    return f"{two_figures(value):.10f}".rstrip("0").rstrip(".") or "0"
+
+
+def quarter_cups(mass_g: float, kg_per_l: float) -> float:
+    """US cups to the nearest quarter, at least a quarter for any amount."""
+    cups = mass_g / 1000 / kg_per_l / CUP_L
+    return max(0.25, round(4 * cups) / 4) if mass_g > 0 else 0.0
+
+
+def spoken_mass(mass_g: float) -> str:
+    """A mass as it is weighed out: grams below a kilogram, then kilograms."""
+    rounded = two_figures(mass_g)
+    return f"{plain(rounded / 1000)} kg" if rounded >= 1000 else f"{plain(rounded)} g"
+
+
+def spoken_cups(cups: float) -> str:
+    """Cups in words, such as `1¼ cups`; above 16 cups whole cups."""
+    if cups > 16:
+        return f"{round(cups)} cups"
+    whole, quarters = divmod(round(4 * cups), 4)
+    part = ("", "¼", "½", "¾")[quarters]
+    unit = "cup" if cups <= 1 else "cups"
+    return f"{whole or ''}{part} {unit}" if whole or part else f"0 {unit}"
+
+
+def ceil_tenth_or_half(value: float) -> float:
+    """Delivery sizes: rounded up to 0.1 below a half, else up to the next half."""
+    slack = 1e-9
+    if value < 0.5:
+        return math.ceil(value * 10 - slack) / 10
+    return math.ceil(value * 2 - slack) / 2
