@@ -324,7 +324,7 @@ WISH = Record(
         Field(
             "successions",
             Either(Number(bounds.SUCCESSIONS, whole=True), Choice((KEEP_PICKING,))),
-            "Number of sowings, each of the amount above; or as many as keep the harvest going.",
+            "Number of sowings that share the amount above; or as many as keep the harvest going.",
             left_out="1",
         ),
         Field("code", CODE, "Code of the wish.", left_out="crop and number, such as carrot-2"),
