@@ -18,6 +18,8 @@ StemDepth = Literal["bury to first leaves", "level with the cell", "crown level 
 SupportNeed = Literal["none", "cane", "netting", "trellis"]
 PlantingStock = Literal["seed", "young plant", "tuber", "clove", "set", "slip", "crown", "runner"]
 """What goes into the ground; `buy` of garlic means cloves, not young plants."""
+UNDERGROUND_STOCK: frozenset[PlantingStock] = frozenset({"tuber", "clove", "set"})
+"""Stock that is set at a depth and comes up later, as seed does."""
 Effect = Literal["beneficial", "harmful", "none-found"]
 Grade = Literal["A", "B", "C"]
 
@@ -125,6 +127,11 @@ class Crop:
     water: WaterFacts | None
     facts: tuple[Fact, ...]
     planting_stock: PlantingStock = "seed"
+
+    @property
+    def set_underground(self) -> bool:
+        """True for tubers, cloves and sets: `sow_depth_mm` is then the depth they are set at."""
+        return self.planting_stock in UNDERGROUND_STOCK
 
     def facts_of(self, quantity: str) -> tuple[Fact, ...]:
         """Every fact of a quantity, the used one first."""

@@ -119,7 +119,8 @@ def _row(planting: Planting, row: Row, measures: Measures) -> list[str]:
         first, last = measures.place(across), measures.place(row.end_m[1])
         sense = "across"
     way = planting.way
-    depth = measures.depth(planting.crop.sow_depth_mm) if way == "sow" else planting.crop.stem_depth
+    by_depth = way == "sow" or planting.crop.set_underground
+    depth = measures.depth(planting.crop.sow_depth_mm) if by_depth else planting.crop.stem_depth
     name = planting.crop.name + (f", {planting.variety}" if planting.variety else "")
     single = row.n_plants == 1
     return [

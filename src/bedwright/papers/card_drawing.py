@@ -18,7 +18,7 @@ _PLACES_MM = (12.0, 31.0, 50.0)
 def card_drawing(crop: Crop, plantings: Sequence[Planting], measures: Measures) -> Drawing:
     """Three neighbours of a row as they lie in the soil on planting day."""
     drawing = Drawing(_WIDTH_MM, _HEIGHT_MM)
-    sown = plantings[0].way == "sow"
+    sown = plantings[0].way == "sow" or crop.set_underground
     _soil(drawing)
     if sown:
         _seeds(drawing, crop, measures)
@@ -53,9 +53,9 @@ def _seeds(drawing: Drawing, crop: Crop, measures: Measures) -> None:
             HAIR_MM,
             dash="dashed",
         )
-        shown = min(crop.seeds_per_station, 3)
+        shown = 1 if crop.set_underground else min(crop.seeds_per_station, 3)
         places = [(x + (k - (shown - 1) / 2) * 1.3, _GROUND_MM + depth) for k in range(shown)]
-        drawing.circles(places, 0.5, 0.0, fill="black")
+        drawing.circles(places, 1.3 if crop.set_underground else 0.5, 0.0, fill="black")
     x = _PLACES_MM[2] + 5.6
     _arrows(drawing, (x, _GROUND_MM), (x, _GROUND_MM + depth))
     drawing.path([(_PLACES_MM[2] + 1.0, _GROUND_MM + depth), (x + 1.2, _GROUND_MM + depth)], HAIR_MM)

@@ -123,7 +123,11 @@ def _depth_lines(
             mark = _used_mark(crop, "seeds_per_station", notes)
             text += f"; {crop.seeds_per_station} seeds for each plant that stays {mark}"
         lines.append(_line("How deep", text, _others_words(crop, quantity, measures.depth, notes)))
-    if any(p.way != "sow" for p in plantings):
+    if crop.set_underground:
+        depth = measures.depth(crop.sow_depth_mm)
+        text = f"{depth} deep, shoots or tips up {_used_mark(crop, quantity, notes)}"
+        lines.append(_line("How deep", text, _others_words(crop, quantity, measures.depth, notes)))
+    elif any(p.way != "sow" for p in plantings):
         mark = _used_mark(crop, "stem_depth", notes)
         lines.append(_line("Set out at", f"{crop.stem_depth} {mark}"))
     return lines
@@ -152,6 +156,9 @@ def _handling_lines(crop: Crop, plantings: Sequence[Planting], notes: Footnotes)
     if all(p.way == "sow" for p in plantings):
         text = "Draw the drill along the string, sow, cover, firm with the back of the rake. Water in gently."
         return [_line("Sowing", f"{text} (common practice, no source)")]
+    if crop.set_underground:
+        text = f"Set the {crop.planting_stock}s along the string, cover, firm and water in at once."
+        return [_line("Handling", f"{text} (common practice, no source)")]
     parts = []
     if crop.soak_cell:
         parts.append(f"Soak the cell before knocking out {_used_mark(crop, 'soak_cell', notes)}.")

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from bedwright.engine.timing.ground_frost import cover_from, freezing_nights
-from bedwright.engine.timing.growth import UNDERGROUND_STOCK, IntArray, comes_up
+from bedwright.engine.timing.growth import IntArray, comes_up
 from bedwright.engine.timing.outcomes import (
     CAUSES,
     FAR,
@@ -144,7 +144,7 @@ def season_ready(crop: Crop, years: SeasonYears, way: Way) -> BoolArray:
     soil_c, slope = usual_soil_c(years), warming(years)[:SEASON_DAYS]
     lowest_c = crop.soil_temp_min_c
     highest_c = np.inf if crop.soil_temp_max_c is None or way != "sow" else crop.soil_temp_max_c
-    if crop.life_cycle == "overwintering" and crop.planting_stock in UNDERGROUND_STOCK:
+    if crop.life_cycle == "overwintering" and crop.set_underground:
         coldest_c, warmest_c = OVERWINTERING_SOIL_C
         lowest_c, highest_c = max(lowest_c, coldest_c), min(highest_c, warmest_c)
     ready = _settled(soil_c, lowest_c, slope) & (soil_c <= highest_c)

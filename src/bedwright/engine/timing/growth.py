@@ -29,8 +29,6 @@ EMERGENCE_DAYS_UNTABLED = 14.0
 EMERGENCE_DAYS_STOCK = 21.0
 """Days until shoots of tubers, cloves and sets show, in soil within the crop's limits; practice."""
 
-UNDERGROUND_STOCK = frozenset({"tuber", "clove", "set"})
-
 EMERGENCE_REFERENCE_C = 20.0
 """Soil temperature at which a packet's days from sowing are taken to hold."""
 
@@ -185,7 +183,7 @@ def days_in_words(crop: Crop) -> str:
 
 def comes_up(crop: Crop, way: Way) -> bool:
     """True where the planting is out of sight, and out of reach of frost, until it comes up."""
-    return way == "sow" or crop.planting_stock in UNDERGROUND_STOCK
+    return way == "sow" or crop.set_underground
 
 
 def _days_after_start(crop: Crop, way: Way) -> float:
@@ -211,7 +209,7 @@ def _tabled(crop: Crop) -> tuple[FloatArray, FloatArray]:
 
 def emergence_days(crop: Crop, way: Way) -> float:
     """Days to come up in soil at 20 °C, or the nearest temperature at which it does."""
-    if way != "sow" or crop.planting_stock in UNDERGROUND_STOCK:
+    if way != "sow" or crop.set_underground:
         return EMERGENCE_DAYS_STOCK
     temps_c, days = _tabled(crop)
     if not temps_c.size:
@@ -228,7 +226,7 @@ def soil_limits_c(crop: Crop, way: Way) -> tuple[float, float]:
     lowest_c = crop.soil_temp_min_c
     highest_c = np.inf if crop.soil_temp_max_c is None else crop.soil_temp_max_c
     temps_c, _ = _tabled(crop)
-    if way != "sow" or crop.planting_stock in UNDERGROUND_STOCK or not temps_c.size:
+    if way != "sow" or crop.set_underground or not temps_c.size:
         return lowest_c, highest_c
     failed_c = [point.soil_temp_c for point in crop.germination if not point.germinates]
     if any(temp_c > temps_c[-1] for temp_c in failed_c):
@@ -266,7 +264,7 @@ def emergence_progress(crop: Crop, way: Way, soil_temp_c: FloatArray) -> IntArra
     """
     coldest_c, hottest_c = soil_limits_c(crop, way)
     temps_c, days = _tabled(crop)
-    if way != "sow" or crop.planting_stock in UNDERGROUND_STOCK or not temps_c.size:
+    if way != "sow" or crop.set_underground or not temps_c.size:
         per_day = np.full(soil_temp_c.shape, EMERGENCE_UNITS / emergence_days(crop, way))
     else:
         per_day = EMERGENCE_UNITS / np.interp(soil_temp_c, temps_c, days)

@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 from bedwright.engine.timing.growth import (
     EMERGENCE_UNITS,
     GROWTH_UNITS_PER_DEGREE_DAY,
-    UNDERGROUND_STOCK,
     GrowthNeed,
     IntArray,
     comes_up,
@@ -210,7 +209,7 @@ def dies_of_frost(crop: Crop) -> bool:
     (GFM_GARLIC). Perennials: common practice.
     """
     if crop.life_cycle == "overwintering":
-        return crop.planting_stock not in UNDERGROUND_STOCK
+        return not crop.set_underground
     return crop.life_cycle == "annual" or crop.frost_class in ("tender", "very tender")
 
 
@@ -293,7 +292,7 @@ def _start_days(crop: Crop, years: SeasonYears, way: Way) -> tuple[IntArray, NDA
         return sow_days.copy(), cause
     progress = emergence_progress(crop, way, years.soil_temp_c)
     emerges = _reached(_running(progress), sow_days, EMERGENCE_UNITS)
-    if crop.planting_stock in UNDERGROUND_STOCK:
+    if crop.set_underground:
         return emerges, cause
     lowest_c, highest_c = soil_limits_c(crop, way)
     cold = _running((years.soil_temp_c < lowest_c).astype(np.int64))

@@ -16,7 +16,7 @@ from bedwright.engine.timing.choices import (
     DateTable,
     allowed_days,
 )
-from bedwright.engine.timing.growth import UNDERGROUND_STOCK, comes_up, days_in_words, growth_need
+from bedwright.engine.timing.growth import comes_up, days_in_words, growth_need
 from bedwright.engine.timing.outcomes import CAUSES, FROST, SHORT, WEEK_DAYS, counts_plain_days
 from bedwright.engine.timing.sources import (
     DEGREE_DAYS,
@@ -170,7 +170,7 @@ def _date_origins(table: DateTable, frost_risk_pct: float, chance_wanted_pct: fl
     limit = f"soil at {crop.soil_temp_min_c:g} °C or more as a mean of {WEEK_DAYS} days in half of the years"
     if crop.life_cycle == "overwintering":
         limit += ", in autumn"
-        if crop.planting_stock in UNDERGROUND_STOCK:
+        if crop.set_underground:
             limit += f", cooled to {OVERWINTERING_SOIL_C[1]:g} °C"
             ids = (*ids, GARLIC_SOIL)
     if crop.frost_class in ("tender", "very tender"):

@@ -139,12 +139,15 @@ def _planting_day(planting: Planting) -> list[Task]:
     if planting.way == "sow":
         details = f"{_depth(crop.sow_depth_mm)} deep, {where}"
         return [_task(planting, "sow", day, day + timedelta(days=6), details)]
-    details = f"{handling(crop)} {planting.n_plants} plants, {where}"
+    what = "plants" if crop.planting_stock in ("seed", "young plant") else f"{crop.planting_stock}s"
+    details = f"{handling(crop)} {planting.n_plants} {what}, {where}"
     return [_task(planting, "set out", day, day + timedelta(days=6), details)]
 
 
 def handling(crop: Crop) -> str:
-    """What to do with a young plant on planting day, in whole sentences."""
+    """What to do with a young plant, tuber or clove on planting day, in whole sentences."""
+    if crop.set_underground:
+        return f"Set {_depth(crop.sow_depth_mm)} deep, shoots or tips up."
     parts = []
     if crop.soak_cell:
         parts.append("Soak the cell before knocking out.")

@@ -81,3 +81,9 @@ def test_handling_says_to_bury_the_stem_and_leave_roots_where_the_crop_wants_it(
     assert handling(crop) == (
         "Soak the cell before knocking out. Leave the roots undisturbed. Set deep, up to the first leaves."
     )
+
+
+def test_tubers_and_cloves_are_set_deep_and_have_no_roots_to_tease() -> None:
+    crop = replace(tiny_crop("garlic"), planting_stock="clove", sow_depth_mm=50.0)
+    details = jobs(planting(way="buy", crop=crop))["set out"].details
+    assert "Set 50 mm (2 in) deep, shoots or tips up. 40 cloves" in details
