@@ -1,1 +1,1 @@
-"""The web application."""
+"""The web application: an editor and a reader of garden books and season plans."""

@@ -1,0 +1,1 @@
+"""Pages for a phone in the garden, also without a network."""

@@ -1,0 +1,1 @@
+"""Gardens and their books, revision by revision."""

@@ -1,0 +1,54 @@
+"""Garden books read against the catalogue, each text once."""
+
+from __future__ import annotations
+
+from functools import cache, lru_cache
+
+from bedwright.apps.web.gardens.models import Garden
+from bedwright.catalogue import crop_named, load_catalogue, nearest_crops
+from bedwright.model.book import GardenBook
+from bedwright.model.crop import Catalogue
+from bedwright.store.book import read_book_text
+
+BOOK_NAME = "garden-book.yaml"
+
+
+@cache
+def catalogue() -> Catalogue:
+    """The crops, read once in a process."""
+    return load_catalogue()
+
+
+@lru_cache(maxsize=64)
+def book_of(text: str) -> GardenBook:
+    """The book in a text.
+
+    Raises
+    ------
+    BadDocumentError
+        With every problem of the text, in the words of the command line.
+    """
+    crops = catalogue()
+    return read_book_text(
+        text,
+        BOOK_NAME,
+        crops,
+        crop_named=lambda name: _name_of(name, crops),
+        nearest_crops=lambda name: nearest_crops(name, crops),
+    )
+
+
+def _name_of(name: str, crops: Catalogue) -> str | None:
+    crop = crop_named(name, crops)
+    return None if crop is None else crop.name
+
+
+def head_book(garden: Garden) -> GardenBook | None:
+    """The book of the newest revision; None while there is none.
+
+    Raises
+    ------
+    BadDocumentError
+        If an older release accepted a book that this one does not.
+    """
+    return None if garden.head is None else book_of(garden.head.text)

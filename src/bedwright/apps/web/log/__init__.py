@@ -1,0 +1,1 @@
+"""The log: what was done in the garden, by whom and when."""

@@ -1,0 +1,1 @@
+"""Papers to print, and the calendar feed."""

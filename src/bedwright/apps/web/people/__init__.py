@@ -1,0 +1,1 @@
+"""People: signing in, roles in gardens, invitations."""

@@ -1,0 +1,1 @@
+"""Season plans: made in the background, read, compared."""
