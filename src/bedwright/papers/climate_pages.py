@@ -10,7 +10,7 @@ from bedwright.model.season import BedSun, Climate, FrostTable, MonthClimate, Se
 from bedwright.model.units import celsius_to_fahrenheit, mm_to_inches
 from bedwright.papers.drawing import FINE_MM, HAIR_MM, MEDIUM_MM, Dash, Drawing
 from bedwright.papers.letters import SMALLEST_PT
-from bedwright.papers.measures import Measures, day_words, month_words, number_words
+from bedwright.papers.measures import Measures, day_words, month_words, number_words, short_day
 from bedwright.papers.sheet import INVENTED_MARK, frame
 from bedwright.papers.typesetting import typeset
 
@@ -142,7 +142,7 @@ def climate_data(plan: SeasonPlan, climate: Climate, paper: PaperSize, units: Un
         "record": f"{day_words(climate.first_day)} to {day_words(climate.last_day)}, {climate.n_years} years",
         "confidence": climate.confidence,
         "chart": climate_drawing(climate, units).data(),
-        "frost": [_frost(table, measures) for table in climate.frost],
+        "frost": _frost(climate, measures),
         "frost_free": [[f"{pct} %", str(days)] for pct, days in sorted(climate.frost_free_days.items())],
         "months_head": [
             "Month", f"Min {_degree(measures)}", f"Max {_degree(measures)}", f"Soil {_degree(measures)}",
@@ -164,7 +164,7 @@ def climate_data(plan: SeasonPlan, climate: Climate, paper: PaperSize, units: Un
 
 def _plant_height_words(climate: Climate, measures: Measures) -> str:
     colder = _difference(climate.ground_frost_allowance_c, measures)
-    return f"Plant height is taken {colder} colder than the shelter: {climate.ground_frost_basis}."
+    return f"Plant height is taken {colder} colder than the shelter: {climate.ground_frost_basis}"
 
 
 def _degree(measures: Measures) -> str:
@@ -182,19 +182,31 @@ def _difference(difference_c: float, measures: Measures) -> str:
     return f"{number_words(difference_c, 1)} °C"
 
 
-def _frost(table: FrostTable, measures: Measures) -> dict[str, Any]:
+def _frost(climate: Climate, measures: Measures) -> list[dict[str, Any]]:
+    """A table for spring and one for autumn, a row for each threshold."""
+    tables = []
+    for season, heading in (
+        ("spring", "Last frost in spring comes later than this day"),
+        ("autumn", "First autumn frost has come by this day"),
+    ):
+        rows = [table for table in climate.frost if table.season == season]
+        if rows:
+            chances = [f"{quantile.chance_pct} %" for quantile in rows[0].quantiles]
+            tables.append(
+                {
+                    "heading": heading,
+                    "head": ["Minimum at or below", *chances, "Years without"],
+                    "rows": [_frost_row(table, measures) for table in rows],
+                }
+            )
+    return tables
+
+
+def _frost_row(table: FrostTable, measures: Measures) -> list[str]:
     height = "at plant height" if table.at_plant_height else "in the shelter"
-    asked = (
-        "Last frost in spring comes later than"
-        if table.season == "spring"
-        else "First autumn frost has come by"
-    )
-    return {
-        "heading": f"{asked} this day ({measures.temperature(table.threshold_c)} {height})",
-        "head": [f"{q.chance_pct} %" for q in table.quantiles],
-        "days": [day_words(q.day) if q.day is not None else "not reached" for q in table.quantiles],
-        "years": f"{table.n_years} years, {table.n_years_without} without such a frost",
-    }
+    days = [short_day(q.day) if q.day is not None else "not reached" for q in table.quantiles]
+    years = f"{table.n_years_without} of {table.n_years}"
+    return [f"{measures.temperature(table.threshold_c)} {height}", *days, years]
 
 
 def _month(month: MonthClimate, measures: Measures) -> list[str]:

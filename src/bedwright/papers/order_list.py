@@ -50,8 +50,11 @@ def to_buy_words(line: OrderLine, measures: Measures) -> str:
         parts.append(f"{line.n_seeds_to_buy} seeds")
         if line.mass_to_buy_g:
             parts[-1] += f" (about {measures.seed_mass(line.mass_to_buy_g)})"
+        if line.n_packets_to_buy and line.packet_seeds:
+            packets = "packet" if line.n_packets_to_buy == 1 else "packets"
+            parts[-1] += f": {line.n_packets_to_buy} {packets} of {line.packet_seeds}"
     if line.n_plants_to_buy:
-        parts.append(f"{line.n_plants_to_buy} young plants")
+        parts.append(f"{line.n_plants_to_buy} {line.bought_as}")
     return ", ".join(parts) or "nothing"
 
 

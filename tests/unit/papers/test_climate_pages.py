@@ -19,11 +19,11 @@ def test_the_page_shows_frost_at_every_chance_the_months_and_the_confidence() ->
     assert plan.climate is not None
     words = words_of(typeset("climate", climate_data(plan, plan.climate, "a4", "metric"), plan.made_on))
     for said in (
-        "2 April 2026",
-        "22 May 2026",
+        "2 Apr",
+        "22 May",
         "90 %",
         "Thirty years",
-        "1 without such a frost",
+        "1 of 30",
         "180 days",
         "Dec",
     ):
