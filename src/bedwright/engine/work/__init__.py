@@ -1,5 +1,29 @@
-"""Tasks and hours."""
+"""Tasks, hours, people, and the plans made for them."""
 
+from bedwright.engine.work.blocks import blocks_of
+from bedwright.engine.work.due import due_tasks
+from bedwright.engine.work.hours import VOLUNTEER_FACTOR, season_hours
+from bedwright.engine.work.rates import RATES, own_rates_of, with_own_rates
+from bedwright.engine.work.relief import relief
+from bedwright.engine.work.sources import SOURCES
 from bedwright.engine.work.tasks import TASK_SOURCES, tasks_of
+from bedwright.engine.work.week_list import week_list
+from bedwright.engine.work.workday import plan_workday
+from bedwright.engine.work.workday_check import check_workday
 
-__all__ = ["TASK_SOURCES", "tasks_of"]
+__all__ = [
+    "RATES",
+    "SOURCES",
+    "TASK_SOURCES",
+    "VOLUNTEER_FACTOR",
+    "blocks_of",
+    "check_workday",
+    "due_tasks",
+    "own_rates_of",
+    "plan_workday",
+    "relief",
+    "season_hours",
+    "tasks_of",
+    "week_list",
+    "with_own_rates",
+]
