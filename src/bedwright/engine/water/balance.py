@@ -239,6 +239,8 @@ class WaterRun:
     """Missing from the soil below the roots at the end of the day."""
     evaporated_mm: FloatArray
     """Missing from the surface layer at the end of the day."""
+    wetted_share: FloatArray
+    """Share of the ground the last wetting wetted."""
     stress: FloatArray
     last: WaterState
 
@@ -316,7 +318,7 @@ def run_days(
 _FLOWS_KEPT = (
     "evaporation_mm", "transpiration_mm", "crop_et_mm", "percolation_mm", "runoff_mm", "stress",
 )  # fmt: skip
-_STATES_KEPT = ("depletion_mm", "below_mm", "evaporated_mm")
+_STATES_KEPT = ("depletion_mm", "below_mm", "evaporated_mm", "wetted_share")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -337,12 +339,10 @@ class Wanted:
 
 def wanted(
     ground: Ground,
-    *,
-    kcb: Number,
-    available_mm: Number,
-    depletion_mm: Number,
-    evaporated_mm: Number,
+    day: CanopyDay,
+    state: WaterState,
     reference_et_mm: Number,
+    *,
     leave_mm: Number = 0.0,
 ) -> Wanted:
     """What lanes want on a morning, from what was missing the evening before.
@@ -351,10 +351,10 @@ def wanted(
     ----------
     ground : Ground
         Lanes.
-    kcb, available_mm : lanes
-        Basal coefficient [1] and available water of the root zone [mm] of the day.
-    depletion_mm, evaporated_mm : lanes
-        Missing from root zone and surface layer. [mm]
+    day : CanopyDay
+        Canopy of the day; may carry leading days, as long as `state` and demand do.
+    state : WaterState
+        Of the evening before. [mm]
     reference_et_mm : lanes
         Of the day. [mm]
     leave_mm : lanes
@@ -373,16 +373,19 @@ def wanted(
     """
     fraction = ground.depletion_fraction
     if ground.adjust_fraction:
-        # the surface is dry when water falls due, so the demand is that of the leaves alone
-        fraction = depletion_fraction(fraction, np.asarray(kcb) * reference_et_mm * ground.demand_factor)
-    threshold = np.asarray(fraction * np.asarray(available_mm))
-    depletion, evaporated = np.asarray(depletion_mm), np.asarray(evaporated_mm)
+        exposed = exposed_wetted_share(day.covered_share, state.wetted_share, ground.under_leaves)
+        kr = evaporation_reduction(
+            state.evaporated_mm, ground.readily_evaporable_mm, ground.total_evaporable_mm
+        )
+        ke = evaporation_coefficient(kr, day.kc_max, day.kcb, exposed) * ground.evaporation_factor
+        fraction = depletion_fraction(fraction, (day.kcb + ke) * reference_et_mm * ground.demand_factor)
+    threshold = np.asarray(fraction * day.available_mm)
     return Wanted(
         threshold_mm=threshold,
-        deep=depletion >= threshold,
-        dry_surface=evaporated >= ground.readily_evaporable_mm,
-        deep_mm=np.maximum(depletion - leave_mm, 0.0),
-        surface_mm=np.asarray(evaporated * ground.wetted_share),
+        deep=state.depletion_mm >= threshold,
+        dry_surface=state.evaporated_mm >= ground.readily_evaporable_mm,
+        deep_mm=np.maximum(state.depletion_mm - leave_mm, 0.0),
+        surface_mm=np.asarray(state.evaporated_mm * ground.wetted_share),
     )
 
 
@@ -395,15 +398,7 @@ def _asked_mm(
     reference_et_mm: FloatArray,
 ) -> FloatArray:
     """Net water the rule asks for this morning."""
-    want = wanted(
-        ground,
-        kcb=day.kcb,
-        available_mm=day.available_mm,
-        depletion_mm=state.depletion_mm,
-        evaporated_mm=state.evaporated_mm,
-        reference_et_mm=reference_et_mm,
-        leave_mm=rule.leave_mm,
-    )
+    want = wanted(ground, day, state, reference_et_mm, leave_mm=rule.leave_mm)
     permitted = rule.growing[index] & rule.permitted[index]
     often = permitted & rule.little_and_often[index]
     deep_mm = np.where(permitted & want.deep, want.deep_mm, 0.0)

@@ -10,6 +10,7 @@ import numpy as np
 
 from bedwright.engine.water.balance import (
     Canopy,
+    CanopyDay,
     Ground,
     Wanted,
     WaterRun,
@@ -248,14 +249,20 @@ def _ahead(garden: _Garden, rain_mm: FloatArray) -> _Ahead:
     ahead = slice(garden.now, None)
     canopy = _cut(garden.stand.canopy, ahead)
     ground = garden.ground
-    want = wanted(
-        ground,
-        kcb=canopy.kcb,
-        available_mm=np.asarray(ground.available_mm_m * canopy.root_depth_m),
-        depletion_mm=np.concatenate([garden.state.depletion_mm[None], run.depletion_mm[:-1]]),
+    evenings = WaterState(
         evaporated_mm=np.concatenate([garden.state.evaporated_mm[None], run.evaporated_mm[:-1]]),
-        reference_et_mm=_column(garden.conditions.reference_et_mm[ahead]),
+        depletion_mm=np.concatenate([garden.state.depletion_mm[None], run.depletion_mm[:-1]]),
+        below_mm=np.concatenate([garden.state.below_mm[None], run.below_mm[:-1]]),
+        wetted_share=np.concatenate([garden.state.wetted_share[None], run.wetted_share[:-1]]),
     )
+    mornings = CanopyDay(
+        kcb=canopy.kcb,
+        kc_max=canopy.kc_max,
+        covered_share=canopy.covered_share,
+        available_mm=np.asarray(ground.available_mm_m * canopy.root_depth_m),
+        root_share=np.zeros_like(canopy.root_depth_m),
+    )
+    want = wanted(ground, mornings, evenings, _column(garden.conditions.reference_et_mm[ahead]))
     growing, often = garden.stand.growing[ahead], garden.stand.little_and_often[ahead]
     deep, surface = growing & want.deep, growing & often & want.dry_surface
     depth = np.maximum(np.where(deep, want.deep_mm, 0.0), np.where(surface, want.surface_mm, 0.0))
