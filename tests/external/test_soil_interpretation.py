@@ -19,7 +19,7 @@ from bedwright.engine.soil import (
 )
 from bedwright.engine.soil.acidity import G_M2_PER_LB_100FT2
 from bedwright.engine.soil.needs import N_CAP_G_M2, N_SUPPLEMENT_G_M2
-from bedwright.engine.soil.tables import RUTGERS_MEHLICH_3, UMASS_MODIFIED_MORGAN
+from bedwright.engine.soil.tables import RUTGERS_MEHLICH_3, UK_OLSEN, UMASS_MODIFIED_MORGAN
 from bedwright.model.soil import Analyte, LabFigure, Material
 
 
@@ -56,7 +56,7 @@ def test_rutgers_mehlich_3_classes(analyte: Analyte, lb_acre: float, word: str) 
 
 def test_rutgers_calls_high_the_optimum() -> None:
     levels = [each.level for each in RUTGERS_MEHLICH_3.classes["P"]]
-    assert levels == ["below", "below", "below", "optimum", "above"]
+    assert levels == ["low", "low", "medium", "optimum", "above"]
 
 
 def test_rutgers_manganese_index() -> None:
@@ -68,12 +68,12 @@ def test_rutgers_manganese_index() -> None:
     ("analyte", "ppm", "level"),
     [
         # University of Massachusetts, report of March 2015: P 4-14, K 100-160 ppm, Modified Morgan.
-        ("P", 3.9, "below"),
+        ("P", 3.9, "low"),
         ("P", 4, "optimum"),
         ("P", 14, "optimum"),
         ("P", 41, "above"),
         ("K", 107, "optimum"),
-        ("K", 99, "below"),
+        ("K", 99, "low"),
         ("Ca", 1096, "optimum"),
         ("Mg", 162, "above"),
     ],
@@ -86,12 +86,34 @@ def test_umass_modified_morgan_ranges(analyte: Analyte, ppm: float, level: str) 
     assert found.level == level
 
 
+@pytest.mark.parametrize(
+    ("mg_l", "index", "level"),
+    [
+        # SR 2019/81 (Northern Ireland), Schedule 5, paragraph 10: index by Olsen P in mg/L. Target of
+        # vegetable soils, index 3: RB209 8th edition by Cawood's soil summary 2014-2015.
+        (9, "index 0", "low"),
+        (10, "index 1", "low"),
+        (16, "index 2-", "medium"),
+        (25, "index 2+", "medium"),
+        (26, "index 3", "optimum"),
+        (45, "index 3", "optimum"),
+        (46, "index 4 or more", "above"),
+    ],
+)
+def test_uk_index_of_olsen_phosphorus(mg_l: float, index: str, level: str) -> None:
+    found = interpret(UK_OLSEN, "P", mg_l)
+    assert found is not None
+    assert (found.class_word, found.level) == (index, level)
+    assert interpret(UK_OLSEN, "K", 150) is None
+
+
 def test_a_table_is_used_for_its_own_extract_only() -> None:
     assert table_for("Mehlich-3 (ICP)") is RUTGERS_MEHLICH_3
     assert table_for("MEHLICH III") is RUTGERS_MEHLICH_3
     assert table_for("modified Morgan") is UMASS_MODIFIED_MORGAN
     assert table_for("Mehlich-1") is None
-    assert table_for("Olsen") is None
+    assert table_for("Olsen P") is UK_OLSEN
+    assert table_for("Bray-1") is None
     assert table_for("") is None
 
 

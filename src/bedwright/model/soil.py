@@ -13,7 +13,8 @@ Nutrient = Literal["N", "P2O5", "K2O"]
 NUTRIENTS: tuple[Nutrient, ...] = ("N", "P2O5", "K2O")
 
 Analyte = Literal["pH", "P", "K", "Mg", "Ca", "Mn", "organic matter", "lead"]
-Level = Literal["below", "optimum", "above"]
+Level = Literal["low", "medium", "optimum", "above"]
+"""Low and medium are both below the optimum."""
 MaterialKind = Literal["compost", "manure", "fertiliser", "lime", "sulphur", "mulch"]
 
 
@@ -61,7 +62,8 @@ class NutrientNeed:
 
     nutrient: Nutrient
     need_g_m2: float
-    cap_g_m2: float
+    cap_g_m2: float | None
+    """None where nothing but the inch of compost a year limits it."""
     range_g_m2: tuple[float, float]
     """Lowest and highest figure of the sources."""
     why: str
@@ -132,7 +134,8 @@ class MaterialUse:
     volume_l: float | None
     """Two significant figures; None where no bulk density is known."""
     cups: float | None
-    """US cups, to the nearest quarter; None for bulky materials or where not known."""
+    """US cups, to the nearest quarter, below that by tablespoons (sixteenths of a cup); None for
+    bulky materials or where not known."""
     from_stock: bool
     text: str
 
@@ -143,7 +146,7 @@ class Supplied:
 
     nutrient: Nutrient
     need_g_m2: float
-    cap_g_m2: float
+    cap_g_m2: float | None
     low_g_m2: float
     middle_g_m2: float
     high_g_m2: float

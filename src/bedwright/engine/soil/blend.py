@@ -191,6 +191,8 @@ def _programme(
         programme.add([*gives, (n + index, -1.0)], -need.need_g_m2 * beds[bed].area_m2)
     for bed, demand in enumerate(beds):
         for need in demand.needs:
+            if need.cap_g_m2 is None:
+                continue
             gives = [(k, content(column.material, need.nutrient)[2]) for k, column in of_bed[bed]]
             programme.add(gives, need.cap_g_m2 * demand.area_m2)
         litres = [(k, _litres_per_g(column.material)) for k, column in of_bed[bed]]

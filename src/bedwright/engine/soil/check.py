@@ -48,6 +48,8 @@ def check_feeding(
         if not feeding.tested:
             continue
         for need in feeding.needs:
+            if need.cap_g_m2 is None:
+                continue
             given = 0.0
             for use in feeding.uses:
                 material = materials[use.material]

@@ -224,7 +224,7 @@ def _rounded_within_caps(
     """Amounts to two figures: to the nearest, or all down where the nearest would pass a cap."""
     nearest = [replace(amount, mass_g=two_figures(amount.mass_g)) for amount in amounts]
     supplied = supplied_by(feeding.needs, feeding.area_m2, [(known[a.material], a.mass_g) for a in nearest])
-    if all(each.high_g_m2 <= each.cap_g_m2 for each in supplied):
+    if all(each.cap_g_m2 is None or each.high_g_m2 <= each.cap_g_m2 for each in supplied):
         return nearest
     return [replace(amount, mass_g=two_figures_down(amount.mass_g)) for amount in amounts]
 

@@ -194,4 +194,4 @@ def workday_cautions(found: Sequence[WorkdayWeather]) -> tuple[Caution, ...]:
 
 
 def _percent(share: float) -> str:
-    return f"{plain(100 * share)} %"
+    return f"{100 * share:.0f} %"

@@ -63,10 +63,11 @@ def lead_cautions(
     """
     clean = [bed.code for bed in beds if _tested_clean(bed, rule, strictest)]
     found: list[Caution] = []
+    unmeasured: list[str] = []
     for bed in beds:
         test = bed.soil_test
         if test is None or test.lead_mg_kg is None:
-            found.append(_untested(bed.code))
+            unmeasured.append(bed.code)
             continue
         band = lead_band(test.lead_mg_kg, rule)
         dated = f"{rule.id}, issued {rule.issued.isoformat()}: screening level {rule.screening_mg_kg:g} mg/kg"
@@ -75,7 +76,16 @@ def lead_cautions(
             found += _moves(bed.code, plantings, clean, rule, dated)
         elif band != "below" or lead_band(test.lead_mg_kg, strictest) != "below":
             found.append(_between(bed.code, test.lead_mg_kg, rule, strictest, dated))
+    if unmeasured:
+        found.append(_unmeasured(unmeasured))
     return tuple(found)
+
+
+def beds_in_words(codes: Sequence[str]) -> str:
+    """Names of beds, such as `Bed A` or `Beds A, B and C`."""
+    if len(codes) == 1:
+        return f"Bed {codes[0]}"
+    return f"Beds {', '.join(codes[:-1])} and {codes[-1]}"
 
 
 def _tested_clean(bed: Bed, rule: LeadRule, strictest: LeadRule) -> bool:
@@ -83,13 +93,13 @@ def _tested_clean(bed: Bed, rule: LeadRule, strictest: LeadRule) -> bool:
     return lead is not None and lead_band(lead, rule) == "below" == lead_band(lead, strictest)
 
 
-def _untested(code: str) -> Caution:
+def _unmeasured(codes: Sequence[str]) -> Caution:
     text = (
-        f"Bed {code}: lead was not measured. Have it measured before food is grown there, above all by old "
-        "painted "
-        f"walls and busy roads. {HABITS} {ASK_LOCALLY}"
+        f"{beds_in_words(codes)}: lead was not measured. Have it measured before food is grown there, above "
+        f"all by old painted walls and busy roads. {HABITS} {ASK_LOCALLY}"
     )
-    return Caution("lead", "act", text, "test every vegetable soil", ("EPA_LEAD_2024",), code)
+    only = codes[0] if len(codes) == 1 else None
+    return Caution("lead", "act", text, "test every vegetable soil", ("EPA_LEAD_2024",), only)
 
 
 def _above(code: str, lead: float, band: Band, rule: LeadRule, dated: str) -> Caution:

@@ -93,9 +93,8 @@ def _need(planting: Planting, soil_warm_from: date | None, sack_l: float) -> Mul
     sown = "Not over the drill before the seedlings stand clear. " if planting.way == "sow" else ""
     warm = "" if soil_warm_from else " Feel the soil first: it must be warm."
     text = (
-        f"{plain(low_l)} to {plain(high_l)} L of shredded leaves, 5 to 10 cm deep, from about {sacks[0]} to "
-        f"{sacks[1]} "
-        f"sacks of whole leaves. {sown}Water first; keep it off the stems; no walnut leaves.{warm}"
+        f"{plain(low_l)} to {plain(high_l)} L of shredded leaves, 5 to 10 cm deep, from about "
+        f"{_sacks(sacks)} of whole leaves. {sown}Water first; keep it off the stems; no walnut leaves.{warm}"
     )
     origins = (
         Origin("depth_mm", "51 to 102", "2 to 4 inches", ("ISU_MULCH_2012",), "read"),
@@ -127,3 +126,10 @@ def _need(planting: Planting, soil_warm_from: date | None, sack_l: float) -> Mul
         text,
         origins,
     )
+
+
+def _sacks(sacks: tuple[int, int]) -> str:
+    few, many = sacks
+    if few == many:
+        return "1 sack" if few == 1 else f"{few} sacks"
+    return f"{few} to {many} sacks"

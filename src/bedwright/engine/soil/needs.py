@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bedwright.engine.soil.acidity import G_M2_PER_LB_100FT2
 from bedwright.engine.soil.rounding import plain, two_figures
+from bedwright.engine.soil.sources import PRACTICE
 from bedwright.engine.soil.tables import TABLES, InterpretationTable, interpret, table_for
 from bedwright.model.book import SoilTest
 from bedwright.model.soil import Analyte, Nutrient, NutrientNeed, Reading
@@ -66,8 +67,9 @@ def nutrient_needs(
     ------
     Phosphate and potash: UMASS_FERTILIZING gives one rate where they are low and half of it where
     they are sufficient; NEVEG_NUTRIENTS leaves out what is above optimum. Which class takes which
-    rate is chosen here: below optimum the full rate ("medium" of Rutgers the half rate), at
-    optimum nothing is needed and the half rate is the cap, above optimum the cap is nothing.
+    rate is chosen here: low takes the full rate and medium half of it; at the optimum nothing is
+    needed; above the optimum nothing may be added. Phosphate never passes the full rate, nor the
+    half rate at the optimum or unread, since it builds up; potash is capped above optimum only.
     Nitrogen: CSU_RELEASE by organic matter, capped at the base rate of UMASS_FERTILIZING.
 
     Limits
@@ -80,47 +82,42 @@ def nutrient_needs(
 
 
 def _oxide(nutrient: Nutrient, reading: Reading | None) -> NutrientNeed:
-    source = ("UMASS_FERTILIZING",)
-    span = (0.0, OXIDE_LOW_G_M2)
     if reading is None:
         origin = Origin(
-            f"{nutrient}_cap_g_m2",
-            two_figures(OXIDE_SUFFICIENT_G_M2),
-            "not read: at most the rate for sufficient soil",
-            source,
-            "derived",
+            f"{nutrient}_g_m2", 0.0, "not read from a test: none for its own sake", (PRACTICE,), "practice"
         )
         why = f"{nutrient} is not known from a test: none is added for its own sake."
-        return NutrientNeed(nutrient, 0.0, OXIDE_SUFFICIENT_G_M2, span, why, (origin,))
+        cap = OXIDE_SUFFICIENT_G_M2 if nutrient == "P2O5" else None
+        return NutrientNeed(nutrient, 0.0, cap, (0.0, OXIDE_LOW_G_M2), why, (origin,))
     word = f"{reading.analyte} is {reading.class_word} ({reading.table})"
     if reading.level == "above":
-        origin = Origin(
-            f"{nutrient}_cap_g_m2",
-            0.0,
-            "above optimum: left out of every amendment",
-            ("NEVEG_NUTRIENTS",),
-            "read",
-        )
+        rule = "above optimum: left out of every amendment"
+        origin = Origin(f"{nutrient}_cap_g_m2", 0.0, rule, ("NEVEG_NUTRIENTS",), "read")
         return NutrientNeed(nutrient, 0.0, 0.0, (0.0, 0.0), f"{word}: add none.", (reading.origin, origin))
     if reading.level == "optimum":
-        origin = Origin(
-            f"{nutrient}_cap_g_m2",
-            two_figures(OXIDE_SUFFICIENT_G_M2),
-            "sufficient: 25 lb of 10-10-10 per 1000 sq ft",
-            source,
-            "derived",
-        )
-        most = plain(OXIDE_SUFFICIENT_G_M2)
-        why = f"{word}, the optimum: none needed, at most {most} g/m² with other materials."
-        span = (0.0, OXIDE_SUFFICIENT_G_M2)
-        return NutrientNeed(nutrient, 0.0, OXIDE_SUFFICIENT_G_M2, span, why, (reading.origin, origin))
-    half = reading.class_word == "medium"
+        return _enough(nutrient, reading, word)
+    half = reading.level == "medium"
     need = OXIDE_SUFFICIENT_G_M2 if half else OXIDE_LOW_G_M2
-    rule = "25 lb of 10-10-10" if half else "50 lb of 5-10-10"
-    origin = Origin(f"{nutrient}_g_m2", two_figures(need), f"{rule} per 1000 sq ft", source, "derived")
-    why = f"{word}: {plain(need)} g/m²."
+    rule = "25 lb of 10-10-10 per 1000 sq ft" if half else "50 lb of 5-10-10 per 1000 sq ft"
+    origin = Origin(f"{nutrient}_g_m2", two_figures(need), rule, ("UMASS_FERTILIZING",), "derived")
     low = 0.0 if half else OXIDE_SUFFICIENT_G_M2
-    return NutrientNeed(nutrient, need, OXIDE_LOW_G_M2, (low, OXIDE_LOW_G_M2), why, (reading.origin, origin))
+    why = f"{word}: {plain(need)} g/m² of {nutrient}."
+    cap = OXIDE_LOW_G_M2 if nutrient == "P2O5" else None
+    return NutrientNeed(nutrient, need, cap, (low, OXIDE_LOW_G_M2), why, (reading.origin, origin))
+
+
+def _enough(nutrient: Nutrient, reading: Reading, word: str) -> NutrientNeed:
+    span = (0.0, OXIDE_SUFFICIENT_G_M2)
+    if nutrient == "K2O":
+        why = f"{word}, the optimum: none needed."
+        return NutrientNeed(nutrient, 0.0, None, span, why, (reading.origin,))
+    most = plain(OXIDE_SUFFICIENT_G_M2)
+    rule = "sufficient: 25 lb of 10-10-10 per 1000 sq ft"
+    origin = Origin(
+        "P2O5_cap_g_m2", two_figures(OXIDE_SUFFICIENT_G_M2), rule, ("UMASS_FERTILIZING",), "derived"
+    )
+    why = f"{word}, the optimum: none needed, at most {most} g/m² of {nutrient} with other materials."
+    return NutrientNeed(nutrient, 0.0, OXIDE_SUFFICIENT_G_M2, span, why, (reading.origin, origin))
 
 
 def _nitrogen(organic_matter_pct: float | None) -> NutrientNeed:

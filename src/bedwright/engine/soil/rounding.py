@@ -6,6 +6,8 @@ import math
 
 CUP_L = 0.2365882365
 """US cup, one sixteenth of a US gallon [L]."""
+SPOONS = 16
+"""US tablespoons in a cup."""
 
 
 def two_figures(value: float) -> float:
@@ -39,9 +41,13 @@ def plain(value: float) -> str:
 
 
 def quarter_cups(mass_g: float, kg_per_l: float) -> float:
-    """US cups to the nearest quarter, at least a quarter for any amount."""
+    """US cups to the nearest quarter; below that to the nearest tablespoon."""
     cups = mass_g / 1000 / kg_per_l / CUP_L
-    return max(0.25, round(4 * cups) / 4) if mass_g > 0 else 0.0
+    if cups <= 0:
+        return 0.0
+    if cups < 3.5 / SPOONS:
+        return max(1, round(cups * SPOONS)) / SPOONS
+    return round(4 * cups) / 4
 
 
 def spoken_mass(mass_g: float) -> str:
@@ -51,7 +57,10 @@ def spoken_mass(mass_g: float) -> str:
 
 
 def spoken_cups(cups: float) -> str:
-    """Cups in words, such as `1¼ cups`; above 16 cups whole cups."""
+    """Cups in words, such as `1¼ cups`; below a quarter tablespoons, above 16 whole cups."""
+    if 0 < cups < 0.25:
+        spoons = max(1, round(cups * SPOONS))
+        return "1 tablespoon" if spoons == 1 else f"{spoons} tablespoons"
     if cups > 16:
         return f"{round(cups)} cups"
     whole, quarters = divmod(round(4 * cups), 4)

@@ -7,7 +7,7 @@ from datetime import date
 
 from bedwright.engine.soil.feeding import TEST_FIRST
 from bedwright.engine.soil.heat import workday_cautions, workday_weather
-from bedwright.engine.soil.lead import lead_cautions
+from bedwright.engine.soil.lead import beds_in_words, lead_cautions
 from bedwright.engine.soil.manure import manure_cautions
 from bedwright.model.book import Bed, Feature
 from bedwright.model.safety import (
@@ -138,18 +138,12 @@ def bioassay_steps() -> tuple[str, ...]:
 
 
 def _untested(beds: Sequence[Bed]) -> list[Caution]:
-    return [
-        Caution(
-            "no soil test",
-            "act",
-            f"Bed {bed.code}. {TEST_FIRST}",
-            "common practice, no source",
-            ("PRACTICE",),
-            bed.code,
-        )
-        for bed in beds
-        if bed.soil_test is None
-    ]
+    codes = [bed.code for bed in beds if bed.soil_test is None]
+    if not codes:
+        return []
+    only = codes[0] if len(codes) == 1 else None
+    text = f"{beds_in_words(codes)}. {TEST_FIRST}"
+    return [Caution("no soil test", "act", text, "common practice, no source", ("PRACTICE",), only)]
 
 
 def _bioassays(materials: Sequence[Material]) -> list[Caution]:

@@ -27,6 +27,21 @@ SOIL_SOURCES: Mapping[str, Source] = {
             "laboratory (plantersplace.com)",
         ),
         Source(
+            "UK_OLSEN_2019",
+            "United Kingdom, Nutrient Action Programme Regulations (Northern Ireland) 2019, SR 2019/81, "
+            "Schedule 5, paragraph 10: soil phosphorus index by Olsen",
+            "table read at legislation.gov.uk; title of the regulations from memory",
+        ),
+        Source(
+            "UK_TARGETS_2015",
+            "Cawood Scientific laboratories, Soil Nutrient Status, Soil Summary 2014-2015, by the categories "
+            "of the "
+            "Fertiliser Manual RB209, 8th edition",
+            "read: target index 3 of phosphorus for vegetable and bulb soils; the manual itself seen only in "
+            "its "
+            "opening pages",
+        ),
+        Source(
             "UMASS_FERTILIZING",
             "UMass Extension, Fertilizing the Vegetable Garden (undated page), "
             "ag.umass.edu/home-lawn-garden/fact-sheets/fertilizing-vegetable-garden",

@@ -42,9 +42,9 @@ _ENDLESS = float("inf")
 
 def _five(*upper: float) -> tuple[SoilClass, ...]:
     words: tuple[tuple[str, Level], ...] = (
-        ("very low", "below"),
-        ("low", "below"),
-        ("medium", "below"),
+        ("very low", "low"),
+        ("low", "low"),
+        ("medium", "medium"),
         ("high", "optimum"),
         ("very high", "above"),
     )
@@ -56,7 +56,7 @@ def _range(low: float, high: float) -> tuple[SoilClass, ...]:
     # The table prints one optimum range, both ends included.
     just_below = low - 1e-9
     return (
-        SoilClass("below optimum", just_below, "below"),
+        SoilClass("below optimum", just_below, "low"),
         SoilClass("optimum", high, "optimum"),
         SoilClass("above optimum", _ENDLESS, "above"),
     )
@@ -94,7 +94,28 @@ UMASS_MODIFIED_MORGAN = InterpretationTable(
     },
     source_id="UMASS_REPORT_2015",
 )
-TABLES: tuple[InterpretationTable, ...] = (RUTGERS_MEHLICH_3, UMASS_MODIFIED_MORGAN)
+UK_OLSEN = InterpretationTable(
+    id="uk-olsen",
+    name="United Kingdom phosphorus index by Olsen",
+    dated="SR 2019/81; target index 3 of RB209, 8th edition",
+    extract="olsen",
+    unit="mg/L",
+    # The law's figures are for a litre of sieved dry soil, taken here to weigh one kilogram.
+    per_mg_kg=1.0,
+    whole_figures=True,
+    classes={
+        "P": (
+            SoilClass("index 0", 9, "low"),
+            SoilClass("index 1", 15, "low"),
+            SoilClass("index 2-", 20, "medium"),
+            SoilClass("index 2+", 25, "medium"),
+            SoilClass("index 3", 45, "optimum"),
+            SoilClass("index 4 or more", _ENDLESS, "above"),
+        ),
+    },
+    source_id="UK_OLSEN_2019",
+)
+TABLES: tuple[InterpretationTable, ...] = (RUTGERS_MEHLICH_3, UMASS_MODIFIED_MORGAN, UK_OLSEN)
 
 
 def table_for(
@@ -137,8 +158,12 @@ def interpret(table: InterpretationTable, analyte: Analyte, value_mg_kg: float) 
     found = next(each for each in classes if looked_up <= each.to)
     named = f"{table.name} ({table.dated})"
     rule = f"{looked_up:g} {table.unit} is {found.word} in {named}"
-    origin = Origin(f"{analyte} class", found.word, rule, (table.source_id,), "read")
+    origin = Origin(f"{analyte} class", found.word, rule, _sources(table), "read")
     return Reading(analyte, value_mg_kg, "mg/kg", found.word, found.level, named, origin)
+
+
+def _sources(table: InterpretationTable) -> tuple[str, ...]:
+    return (table.source_id, "UK_TARGETS_2015") if table is UK_OLSEN else (table.source_id,)
 
 
 def manganese_index(mn_mg_kg: float, ph: float) -> float:

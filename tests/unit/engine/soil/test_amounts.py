@@ -57,8 +57,11 @@ def test_numbers_are_printed_without_powers_of_ten() -> None:
 def test_cups_come_in_quarters() -> None:
     # A US cup is 0.2366 L, so 300 g at 1 kg/L is 1.27 cups.
     assert quarter_cups(300, 1.0) == 1.25
-    assert quarter_cups(5, 1.0) == 0.25
-    assert [spoken_cups(x) for x in (0.25, 1.0, 1.25, 2.5, 20.4)] == [
+    # 30 g is 2.03 tablespoons of 14.8 mL; 5 g is less than one.
+    assert [quarter_cups(grams, 1.0) for grams in (30, 5, 0)] == [2 / 16, 1 / 16, 0]
+    assert [spoken_cups(x) for x in (1 / 16, 3 / 16, 0.25, 1.0, 1.25, 2.5, 20.4)] == [
+        "1 tablespoon",
+        "3 tablespoons",
         "¼ cup",
         "1 cup",
         "1¼ cups",
@@ -134,8 +137,8 @@ def test_a_test_without_its_extract_is_not_read() -> None:
     readings, note = read_soil_test(soil_test(p_mg_kg=30.0, extraction=""))
     assert readings == ()
     assert "does not name its extract" in note
-    _, other = read_soil_test(soil_test(p_mg_kg=30.0, extraction="Olsen"))
-    assert '"Olsen"' in other
+    _, other = read_soil_test(soil_test(p_mg_kg=30.0, extraction="Bray-1"))
+    assert '"Bray-1"' in other
 
 
 def test_a_test_of_ph_alone_needs_no_extract() -> None:
@@ -149,7 +152,17 @@ def test_low_phosphorus_is_fed_and_high_is_not() -> None:
         readings, _ = read_soil_test(soil_test(p_mg_kg=p_lb_acre / 2))
         needs[p_lb_acre] = nutrient_needs(readings, 3.0)[1]
     assert [round(needs[p].need_g_m2, 1) for p in needs] == [24.4, 12.2, 0, 0]
-    assert [round(needs[p].cap_g_m2, 1) for p in needs] == [24.4, 24.4, 12.2, 0]
+    assert [round(needs[p].cap_g_m2 or 0, 1) for p in needs] == [24.4, 24.4, 12.2, 0]
+
+
+def test_potash_is_capped_above_its_optimum_only() -> None:
+    # 60, 200 and 300 lb/acre are low, high (the optimum) and very high.
+    readings = [read_soil_test(soil_test(k_mg_kg=lb_acre / 2))[0] for lb_acre in (60, 200, 300)]
+    assert [nutrient_needs(reading, 3.0)[2].cap_g_m2 for reading in readings] == [None, None, 0]
+
+
+def test_phosphorus_that_is_not_known_is_capped_at_the_rate_for_sufficient_soil() -> None:
+    assert nutrient_needs((), 3.0)[1].cap_g_m2 == pytest.approx(12.2, abs=0.05)
 
 
 @pytest.mark.parametrize(
@@ -158,7 +171,7 @@ def test_low_phosphorus_is_fed_and_high_is_not() -> None:
 def test_nitrogen_goes_by_organic_matter(organic_matter_pct: float | None, need_g_m2: float) -> None:
     need = nutrient_needs((), organic_matter_pct)[0]
     assert round(need.need_g_m2, 1) == need_g_m2
-    assert round(need.cap_g_m2, 1) == 12.2
+    assert need.cap_g_m2 == pytest.approx(12.2, abs=0.05)
     assert all(origin.source_ids for origin in need.origins)
 
 

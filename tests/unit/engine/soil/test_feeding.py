@@ -79,7 +79,8 @@ def test_bad_numbers_are_refused(stock: dict[str, float], prices: dict[str, floa
 
 def test_a_hungry_bed_gets_all_three_in_round_amounts() -> None:
     (fed,) = feed_beds([bed(**HUNGRY)], ROUND, [], buyable=["bone", "potash", "ammonia"])
-    # Need and cap of phosphate are the same here, so amounts are rounded down.
+    # 4.8 m2: 117 g of phosphate is 586 g of bone with 12 g of nitrogen; 117 g of potash is 234 g; the
+    # rest of 58.6 g of nitrogen is 234 g of ammonia. 590 g would pass the cap, so all go down.
     assert {use.material: use.mass_g for use in fed.uses} == {"bone": 580, "potash": 230, "ammonia": 230}
     assert all(use.cups is not None and not use.from_stock for use in fed.uses)
     assert "to buy" in fed.uses[0].text
@@ -151,8 +152,8 @@ def test_the_checker_knows_a_broken_plan() -> None:
     materials = {material.name: material for material in ROUND}
     assert check_feeding([fed], materials, {"bone": 1000}) == ()
     assert [fault.rule for fault in check_feeding([fed], materials, {"bone": 100})] == ["stock"]
-    richer = {**materials, "potash": Material("potash", "fertiliser", k2o_pct=(60, 60))}
-    assert [fault.what for fault in check_feeding([fed], richer, {"bone": 1000})] == ["K2O"]
+    richer = {**materials, "bone": Material("bone", "fertiliser", p2o5_pct=(30, 30))}
+    assert [fault.what for fault in check_feeding([fed], richer, {"bone": 1000})] == ["P2O5"]
 
 
 def test_the_same_beds_give_the_same_plan() -> None:
