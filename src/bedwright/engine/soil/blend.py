@@ -10,8 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import Bounds, LinearConstraint, milp
-from scipy.sparse import csr_array
+import scipy
 
 from bedwright.model.soil import Material, Nutrient, NutrientNeed
 from bedwright.model.weather import FloatArray
@@ -169,12 +168,13 @@ class _Programme:
         self._entries += [(row, column, factor) for column, factor in entries if factor]
         self.limits.append(limit)
 
-    def constraint(self) -> LinearConstraint:
+    def constraint(self) -> scipy.optimize.LinearConstraint:
         """All rows."""
+        # scipy loads its parts on first use, so a start without feeding does not wait for them.
         rows, columns, factors = zip(*self._entries, strict=True)
         shape = (len(self.limits), self._n_columns)
-        matrix = csr_array((np.array(factors), (np.array(rows), np.array(columns))), shape=shape)
-        return LinearConstraint(matrix, ub=np.array(self.limits))
+        matrix = scipy.sparse.csr_array((np.array(factors), (np.array(rows), np.array(columns))), shape=shape)
+        return scipy.optimize.LinearConstraint(matrix, ub=np.array(self.limits))
 
 
 def _programme(
@@ -211,7 +211,8 @@ def _litres_per_g(material: Material) -> float:
 def _solve(cost: FloatArray, programme: _Programme) -> FloatArray:
     # Nothing spread and everything short always fits, so a solution always exists.
     # `milp` without whole numbers is the plain linear programme, and takes a sparse matrix.
-    answer = milp(cost, constraints=programme.constraint(), bounds=Bounds(0, np.inf))
+    bounds = scipy.optimize.Bounds(0, np.inf)
+    answer = scipy.optimize.milp(cost, constraints=programme.constraint(), bounds=bounds)
     if answer.status != 0:
         raise ArithmeticError(f"the mix of materials was not solved: {answer.message}")
     solution: FloatArray = np.maximum(np.asarray(answer.x, dtype=np.float64), 0.0)
