@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from bedwright.engine.placement.layout import fit
 from bedwright.engine.soil import (
     compost_need,
     layer_volume_m3,
@@ -109,3 +110,20 @@ def test_half_an_inch_is_thirty_gallons_and_some_more() -> None:
     # four 40-lb bags; exact 31.2 US gal without settling.
     need = compost_need(square_feet_to_m2(100), 12.7, COMPOST, settling_share=0.0)
     assert litres_to_us_gallons(need.volume_l) == pytest.approx(30, rel=0.06)
+
+
+def stations(length_ft: float, spacing_in: float) -> int:
+    """Plants along a length, half a spacing kept at both ends."""
+    spacing_m = inches_to_mm(spacing_in) / 1000
+    return int(fit(feet_to_metres(length_ft) - spacing_m, spacing_m))
+
+
+@pytest.mark.parametrize(("spacing_in", "plants"), [(18, 66), (24, 50)])
+def test_plants_in_a_hundred_feet_of_row(spacing_in: float, plants: int) -> None:
+    # Southern States Vegetable Seed Guide: 66 plants at 18 in (pepper), 50 at 24 in (eggplant).
+    assert stations(100, spacing_in) == plants
+
+
+def test_plants_on_the_square() -> None:
+    # Nursery chart: 144 / 12^2 = 1 plant per sq ft, so 50 on 50 sq ft; here a bed of 5 ft by 10 ft.
+    assert stations(5, 12) * stations(10, 12) == 50
