@@ -1,8 +1,16 @@
-"""Direct sun that reaches each bed."""
+"""Sun and light that reach beds and site."""
 
-from bedwright.engine.sunlight.bed_light import bed_light
-from bedwright.engine.sunlight.obstacles import Obstacle, obstacles_of
-from bedwright.engine.sunlight.shade import Skyline, skyline, sun_hours
+from bedwright.engine.sunlight.bed_light import CELL_M, bed_light, bed_weeks
+from bedwright.engine.sunlight.crops import crop_height_m, crop_obstacles
+from bedwright.engine.sunlight.obstacles import BARE_CROWN_SHADE, Obstacle, bed_obstacles, obstacles_of
+from bedwright.engine.sunlight.open_sky import (
+    PLANT_LIGHT_MOL_MJ,
+    average_light,
+    clear_light,
+    daily_light_mj_m2,
+)
+from bedwright.engine.sunlight.own_weeks import planting_own_sun_h, planting_sun_h
+from bedwright.engine.sunlight.places import LEVEL, Places, Slope
 from bedwright.engine.sunlight.sources import SOURCES
 from bedwright.engine.sunlight.sun_position import (
     RISE_SET_ELEVATION_DEG,
@@ -12,19 +20,36 @@ from bedwright.engine.sunlight.sun_position import (
     sun_day,
     sun_position,
 )
+from bedwright.engine.sunlight.survey import SiteSurvey, day_sun_h, site_light, survey_site
 
 __all__ = [
+    "BARE_CROWN_SHADE",
+    "CELL_M",
+    "LEVEL",
+    "PLANT_LIGHT_MOL_MJ",
     "RISE_SET_ELEVATION_DEG",
     "SOURCES",
     "Obstacle",
-    "Skyline",
+    "Places",
+    "SiteSurvey",
+    "Slope",
     "SunDay",
+    "average_light",
     "bed_light",
+    "bed_obstacles",
+    "bed_weeks",
+    "clear_light",
+    "crop_height_m",
+    "crop_obstacles",
+    "daily_light_mj_m2",
+    "day_sun_h",
     "days_since_j2000",
     "obstacles_of",
+    "planting_own_sun_h",
+    "planting_sun_h",
     "rise_and_set",
-    "skyline",
+    "site_light",
     "sun_day",
-    "sun_hours",
     "sun_position",
+    "survey_site",
 ]

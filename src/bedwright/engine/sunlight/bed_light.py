@@ -1,29 +1,31 @@
-"""Hours of sun on the cells of each bed, month by month."""
+"""Hours of sun on the cells of each bed, month by month or week by week."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
 
 import numpy as np
-import shapely
 
-from bedwright.engine.sunlight.obstacles import obstacles_of
-from bedwright.engine.sunlight.shade import Skyline, skyline, sun_hours
-from bedwright.engine.sunlight.sun_position import SunDay, sun_day
+from bedwright.engine.sunlight.obstacles import Obstacle, bed_obstacles, obstacles_of
+from bedwright.engine.sunlight.places import LEVEL, BedCells, Slope, bed_cells, joined
+from bedwright.engine.sunlight.remaining import remaining
+from bedwright.engine.sunlight.skylines import Skylines
+from bedwright.engine.sunlight.sun_table import Period, month_periods, sun_table, week_parts
 from bedwright.model.book import Bed, Site
-from bedwright.model.ground import local_vertices_m
-from bedwright.model.light import BedLight
-from bedwright.model.weather import BoolArray, FloatArray
+from bedwright.model.light import BedLight, BedWeeks
+from bedwright.model.weather import FloatArray
 
 CELL_M = 0.25
-DAYS_OF_MONTH = (4, 12, 20, 28)
-"""Days that stand for a month; the mean differs from that of all days by under 0.02 h."""
-REFERENCE_YEAR = 2026
-"""Any common year: the sun's path repeats within minutes."""
 
 
-def bed_light(site: Site, beds: Sequence[Bed], *, cell_m: float = CELL_M) -> tuple[BedLight, ...]:
+def bed_light(
+    site: Site,
+    beds: Sequence[Bed],
+    *,
+    cell_m: float = CELL_M,
+    slope: Slope = LEVEL,
+    also: Sequence[Obstacle] = (),
+) -> tuple[BedLight, ...]:
     """Hours of direct sun a day on each bed, under a clear sky.
 
     Parameters
@@ -31,10 +33,15 @@ def bed_light(site: Site, beds: Sequence[Bed], *, cell_m: float = CELL_M) -> tup
     site
         Place and the features that cast shade.
     beds
-        Beds; each is its own grid of cells. A bed with `sun_h` observed keeps the computed
-        pattern, scaled so that its mean in the midsummer month equals the observation.
+        Beds; each is its own grid of cells, and raised ones shade their neighbours. A bed
+        with `sun_h` observed keeps the computed pattern, scaled so that its mean in the
+        midsummer month equals the observation.
     cell_m
         Side of a cell. [m]
+    slope
+        Ground of the whole site.
+    also
+        Further bodies, such as crops.
 
     Returns
     -------
@@ -43,62 +50,78 @@ def bed_light(site: Site, beds: Sequence[Bed], *, cell_m: float = CELL_M) -> tup
 
     Limits
     ------
-    Shade by stated obstacles only; far hills, other beds' crops and diffuse light are
-    left out. The ground is taken as level; a raised bed stands higher by its side.
+    Direct sun only, shaded by stated bodies only: far hills and houses that the book does
+    not name are left out. See docs/light.md for what that leaves open.
     """
-    obstacles = obstacles_of(site.features)
-    paths = {
-        (month, day): sun_day(date(REFERENCE_YEAR, month, day), site.latitude_deg, site.longitude_deg)
-        for month in range(1, 13)
-        for day in DAYS_OF_MONTH
-    }
-    midsummer = 12 if site.southern else 6
-    lights = []
-    for bed in beds:
-        inside, places_m = _cells(bed, cell_m)
-        eye_m = np.full(len(places_m), bed.raised_m)
-        skylines = [skyline(obstacle, places_m, eye_m) for obstacle in obstacles]
-        sun_h = np.full((12, *inside.shape), np.nan)
-        for month in range(1, 13):
-            sun_h[month - 1][inside] = _month_mean_h(month, paths, skylines, len(places_m))
-        if bed.sun_h is not None:
-            sun_h = _scaled(sun_h, bed.sun_h, midsummer)
-        lights.append(BedLight(bed.code, cell_m, sun_h, bed.sun_h is not None))
-    return tuple(lights)
-
-
-def _month_mean_h(
-    month: int, paths: dict[tuple[int, int], SunDay], skylines: Sequence[Skyline], n_places: int
-) -> FloatArray:
-    days = [sun_hours(paths[month, day], month, skylines, n_places) for day in DAYS_OF_MONTH]
-    mean: FloatArray = np.mean(days, axis=0)
-    return mean
-
-
-def _cells(bed: Bed, cell_m: float) -> tuple[BoolArray, FloatArray]:
-    """Which cells of the bed's box lie in the bed, and the site coordinates of those."""
-    frame = bed.frame
-    n_along = max(1, int(np.ceil(frame.length_m / cell_m - 1e-9)))
-    n_across = max(1, int(np.ceil(frame.width_m / cell_m - 1e-9)))
-    along_m, across_m = np.meshgrid(
-        (np.arange(n_along) + 0.5) * cell_m, (np.arange(n_across) + 0.5) * cell_m, indexing="ij"
+    midsummer = _midsummer_month(site) - 1
+    return tuple(
+        BedLight(
+            cells.bed.code,
+            cell_m,
+            _as_observed(sun_h, cells.bed.sun_h, sun_h[midsummer]),
+            cells.bed.sun_h is not None,
+        )
+        for cells, sun_h in _beds_sun_h(site, beds, month_periods(), cell_m, slope, also)
     )
-    # The last cell of a side may reach past the bed; its sample stays within it.
-    along_m = np.minimum(along_m, frame.length_m - 1e-6)
-    across_m = np.minimum(across_m, frame.width_m - 1e-6)
-    outline = shapely.Polygon(local_vertices_m(bed.outline))
-    inside: BoolArray = np.asarray(shapely.contains_xy(outline, along_m, across_m))
-    if not inside.any():
-        # A bed smaller than a cell: its middle stands for it.
-        inside[n_along // 2, n_across // 2] = True
-    chosen = zip(along_m[inside], across_m[inside], strict=True)
-    places_m = np.array([frame.to_site((float(u), float(v))) for u, v in chosen])
-    return inside, places_m
 
 
-def _scaled(sun_h: FloatArray, observed_h: float, midsummer: int) -> FloatArray:
-    computed_h = float(np.nanmean(sun_h[midsummer - 1]))
+def bed_weeks(
+    site: Site,
+    beds: Sequence[Bed],
+    *,
+    cell_m: float = CELL_M,
+    slope: Slope = LEVEL,
+    also: Sequence[Obstacle] = (),
+) -> tuple[BedWeeks, ...]:
+    """Hours of direct sun a day on each bed, week by week; otherwise as `bed_light`."""
+    parts, share = week_parts()
+    in_midsummer = np.array([part.month == _midsummer_month(site) for part in parts])
+    n_days = np.array([len(part.days) for part in parts], dtype=np.float64)[in_midsummer]
+    weeks = []
+    for cells, part_h in _beds_sun_h(site, beds, parts, cell_m, slope, also):
+        sun_h = np.tensordot(share, part_h, axes=1)
+        midsummer_h = np.tensordot(n_days / n_days.sum(), part_h[in_midsummer], axes=1)
+        scaled_h = _as_observed(sun_h, cells.bed.sun_h, midsummer_h)
+        weeks.append(BedWeeks(cells.bed.code, cell_m, scaled_h, cells.bed.sun_h is not None))
+    return tuple(weeks)
+
+
+def _midsummer_month(site: Site) -> int:
+    return 12 if site.southern else 6
+
+
+def _beds_sun_h(
+    site: Site,
+    beds: Sequence[Bed],
+    periods: Sequence[Period],
+    cell_m: float,
+    slope: Slope,
+    also: Sequence[Obstacle],
+) -> list[tuple[BedCells, FloatArray]]:
+    """Cells of each bed and their hours, (n_periods, n_along, n_across)."""
+    all_cells = [bed_cells(bed, cell_m, slope) for bed in beds]
+    places = joined(all_cells, slope)
+    bodies = (*obstacles_of(site.features), *bed_obstacles(beds), *also)
+    skylines = Skylines(places).with_obstacles(bodies)
+    table = sun_table(site.latitude_deg, site.longitude_deg, periods, slope=slope)
+    sun_h = remaining(tuple(skylines.by_obstacle.values()), table, len(places.places_m))
+    found, start = [], 0
+    for cells in all_cells:
+        end = start + int(cells.inside.sum())
+        grid = np.full((len(periods), *cells.inside.shape), np.nan)
+        grid[:, cells.inside] = sun_h[start:end].T
+        found.append((cells, grid))
+        start = end
+    return found
+
+
+def _as_observed(sun_h: FloatArray, observed_h: float | None, midsummer_h: FloatArray) -> FloatArray:
+    """Hours in which the midsummer mean is what was observed; as computed where nothing was."""
+    if observed_h is None:
+        return sun_h
+    computed_h = float(np.nanmean(midsummer_h))
     if computed_h <= 0:
+        # Nothing to scale: the book has the bed in the dark, the coordinator saw it in the sun.
         return np.where(np.isnan(sun_h), np.nan, observed_h)
-    scaled: FloatArray = sun_h * (observed_h / computed_h)
-    return scaled
+    scaled_h: FloatArray = sun_h * (observed_h / computed_h)
+    return scaled_h
