@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from datetime import date
-from typing import Literal
 
 import numpy as np
 
@@ -20,25 +18,12 @@ from bedwright.engine.work import TASK_SOURCES, tasks_of
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.model.light import BedLight
+from bedwright.model.progress import PlanRuleBrokenError, Progress
 from bedwright.model.season import BedSun, SeasonPlan
 from bedwright.model.source import Source
 from bedwright.model.weather import WeatherRecord
 
 SCHEMA_VERSION = 1
-
-Stage = Literal["climate", "sun", "dates", "places", "checking", "papers"]
-
-
-@dataclass(frozen=True, slots=True)
-class Progress:
-    """What is being worked on."""
-
-    stage: Stage
-    text: str
-
-
-class PlanRuleBrokenError(Exception):
-    """The independent checker found a fault in a finished plan: a fault of Bedwright itself."""
 
 
 def plan_season(

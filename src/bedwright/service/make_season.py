@@ -8,9 +8,10 @@ from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
 
-from bedwright.engine.pipeline import Progress, plan_season
+from bedwright.engine.pipeline import plan_season
 from bedwright.model.book import PaperSize, UnitSystem
 from bedwright.model.problem import BadDocumentError, Problem
+from bedwright.model.progress import Progress
 from bedwright.model.season import SeasonPlan
 from bedwright.papers import default_label_sheet, write_papers
 from bedwright.service.folder import MARK, refuse_foreign_folder, whole_folder

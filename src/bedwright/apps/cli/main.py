@@ -8,30 +8,40 @@ half-written.
 from __future__ import annotations
 
 import argparse
+import importlib
 import sys
 from collections.abc import Sequence
 
 from bedwright import __version__
-from bedwright.apps.cli import commands
-from bedwright.engine.pipeline import PlanRuleBrokenError
 from bedwright.model.problem import BadDocumentError
+from bedwright.model.progress import PlanRuleBrokenError
 
 DONE, UNKNOWN, BAD_INPUT, OWN_FAULT, STOPPED = 0, 1, 2, 3, 130
+
+COMMANDS = {
+    "plan": "plan a season and write its papers",
+    "demo": "plan the packaged example garden",
+    "check": "list the problems of a garden book, write nothing",
+    "climate": "frost dates, months and soil of the site",
+    "why": "reasons of one placement and its dates",
+    "crop": "all facts of a crop with their sources",
+    "schema": "print the garden book's JSON Schema",
+}
+"""Each command is a module of this package with `add_arguments(parser)` and `run(options)`."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
-    options = _parser().parse_args(arguments)
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    options = _parser(words).parse_args(words)
     try:
         code: int = options.run(options)
     except BadDocumentError as error:
         _print_problems(error)
         return BAD_INPUT
     except PlanRuleBrokenError as error:
-        print(
-            f"The plan broke a rule of its own; nothing was written. Please report this:\n{error}",
-            file=sys.stderr,
-        )
+        told = "The plan broke a rule of its own; nothing was written. Please report this:"
+        print(f"{told}\n{error}", file=sys.stderr)
         return OWN_FAULT
     except KeyboardInterrupt:
         print("\nStopped; nothing was left half-written.", file=sys.stderr)
@@ -50,12 +60,19 @@ def _print_problems(error: BadDocumentError) -> None:
     print(f"{n} problem{'' if n == 1 else 's'}; nothing was written.", file=sys.stderr)
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="bedwright",
         description="Works a season plan out of a garden book, with papers people can plant from.",
         epilog="Exit codes: 0 done, 1 code or name not known, 2 bad input, 3 own fault, 130 stopped.",
     )
     parser.add_argument("--version", action="version", version=f"bedwright {__version__}")
-    commands.add_all(parser.add_subparsers(title="commands", required=True, metavar="COMMAND"))
+    commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
+    for name, summary in COMMANDS.items():
+        command = commands.add_parser(name, help=summary, description=summary)
+        # Only the command that runs is imported: `check` need not wait for the planner to load.
+        if name in words:
+            module = importlib.import_module(f"bedwright.apps.cli.{name}")
+            module.add_arguments(command)
+            command.set_defaults(run=module.run)
     return parser

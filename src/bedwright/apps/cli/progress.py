@@ -6,7 +6,7 @@ import sys
 from types import TracebackType
 from typing import Self
 
-from bedwright.engine.pipeline import Progress
+from bedwright.model.progress import Progress
 
 
 class ProgressLine:
