@@ -134,6 +134,23 @@ class Planting:
 
 
 @dataclass(frozen=True, slots=True)
+class Pin:
+    """What the coordinator has settled about one planting; None: left to the planner.
+
+    Several pins of one planting name its several places.
+    """
+
+    planting_code: str
+    """Code of the planting as asked for, or of one of its places (`tomato-1-b`)."""
+    bed_code: str | None = None
+    along_m: float | None = None
+    """Where its ground starts along the baseline, to the nearest 5 cm; needs a bed."""
+    in_ground: date | None = None
+    """Day to sow in place or set out: one of the dates worked out for it."""
+    n_plants: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Shortfall:
     """A wish that could not be met in full: how much of it, why, and what would have to give."""
 
@@ -299,6 +316,10 @@ class SeasonPlan:
     orders: tuple[OrderLine, ...]
     warnings: tuple[str, ...]
     sources: Mapping[str, Source] = field(default_factory=dict)
+    value: float | None = None
+    """Points of the plan's places and dates; None where they were not reckoned."""
+    bound: float | None = None
+    """Points that no plan for the same book can exceed; None where it was not worked out."""
 
     def in_bed(self, bed_code: str) -> tuple[Planting, ...]:
         """Plantings of a bed in order of going in, then of place."""

@@ -2,6 +2,7 @@
 
 from bedwright.engine.placement.check import Violation, check
 from bedwright.engine.placement.numbering import number_rows
+from bedwright.engine.placement.pins import PinRefusedError
 from bedwright.engine.placement.plan import Placement, PlacementProgress, place
 from bedwright.engine.placement.rules import COMMON_RULES, PlantingRules
 from bedwright.engine.placement.sources import PLACEMENT_SOURCES
@@ -12,6 +13,7 @@ __all__ = [
     "PLACEMENT_SOURCES",
     "TERMS",
     "WORTH_BY_PRIORITY",
+    "PinRefusedError",
     "Placement",
     "PlacementProgress",
     "PlantingRules",

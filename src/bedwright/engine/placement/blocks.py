@@ -257,6 +257,9 @@ def _counted(
     )
     counts = np.minimum(counts, n_plants)
     keep = counts > 0
+    pinned_m = problem.requests[request].starts_m.get(bed)
+    if pinned_m:
+        keep &= np.isin(np.round(starts, 6), pinned_m)
     if not keep.any():
         return None
     return Blocks(request, bed, lane, starts[keep], ends[keep], counts[keep])

@@ -7,7 +7,7 @@ search. Positions are taken from the rows as drawn, plant by plant.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from itertools import combinations
@@ -20,10 +20,14 @@ from bedwright.engine.placement.rules import COMMON_RULES, ROOT_AND_LEAF_WORDS, 
 from bedwright.model.book import Bed, GardenBook
 from bedwright.model.crop import Crop
 from bedwright.model.ground import local_vertices_m
-from bedwright.model.season import Planting, PlantingRequest, Row
+from bedwright.model.season import Pin, Planting, PlantingRequest, Row
 
 ROUNDING_M = 0.001
 """Differences below a millimetre are not seen on the ground."""
+
+PIN_ROUNDING_M = 0.026
+PIN_ROUNDING_DAYS = 3
+"""A pin is kept to the step of 5 cm and to the date worked out nearest to its day."""
 
 Points = NDArray[np.float64]
 
@@ -59,6 +63,9 @@ def check(
     crops: Mapping[str, Crop] | None = None,
     *,
     rules: PlantingRules = COMMON_RULES,
+    standing: Sequence[Planting] = (),
+    pins: Sequence[Pin] = (),
+    closed_beds: Collection[str] = (),
 ) -> tuple[Violation, ...]:
     """Every rule that the plantings break.
 
@@ -74,6 +81,13 @@ def check(
         Crops by name; None: names are not looked up.
     rules
         Distances, years and limits that bind.
+    standing
+        What stood before: it must be in the plan unchanged, and is not held to dates, beds
+        and amounts asked for.
+    pins
+        What was settled about plantings.
+    closed_beds
+        Beds to which nothing may be added.
 
     Returns
     -------
@@ -95,23 +109,79 @@ def check(
             )
         else:
             by_bed.setdefault(planting.bed_code, []).append(planting)
-    for code, standing in by_bed.items():
+    for code, in_bed in by_bed.items():
         bed = book.bed(code)
         shape = shapely.Polygon(local_vertices_m(bed.outline))
-        for planting in standing:
+        for planting in in_bed:
             crop = _crop(planting, asked)
             found += _rows(planting, crop)
             found += _ground(planting, bed, shape)
             found += _edges(planting, crop, bed, shape, rules)
             found += _lead(planting, crop, bed, rules)
-        for one, other in combinations(standing, 2):
+        for one, other in combinations(in_bed, 2):
             if _at_the_same_time(one, other, rules):
                 found += _overlap(one, other)
                 found += _crowding(one, other, _crop(one, asked), _crop(other, asked))
+    stood = {planting.code for planting in standing}
+    new = [planting for planting in plantings if planting.code not in stood]
+    found += _moved(plantings, standing)
     if requests:
-        found += _wishes(book, plantings, requests)
-        found += _supports(book, plantings, requests, rules)
+        found += _wishes(book, new, requests, standing)
+        found += _supports(book, new, requests, rules)
+    for planting in new:
+        if planting.bed_code in closed_beds:
+            found.append(
+                Violation(
+                    "planted in a bed left alone", planting.bed_code, (planting.code,), "new", "nothing", ""
+                )
+            )
+        found += _pinned(planting, pins, {request.code for request in requests})
     return tuple(found)
+
+
+def _moved(plantings: Sequence[Planting], standing: Sequence[Planting]) -> Iterator[Violation]:
+    """What stands is in the plan, in the same place and rows."""
+    now = {planting.code: planting for planting in plantings}
+    for before in standing:
+        after = now.get(before.code)
+        if after is None:
+            yield Violation(
+                "standing planting gone", before.bed_code, (before.code,), "missing", "as it stands", ""
+            )
+        elif (after.bed_code, after.rows, after.dates) != (before.bed_code, before.rows, before.dates):
+            yield Violation(
+                "standing planting moved", before.bed_code, (before.code,), "changed", "as it stands", ""
+            )
+
+
+def _pinned(planting: Planting, pins: Sequence[Pin], asked: Collection[str]) -> Iterator[Violation]:
+    """A planting keeps one of the pins of its request, where there are any."""
+    code = planting.request_code or planting.code
+    own = [pin for pin in pins if _pin_of(pin, asked) == code]
+    if own and not any(_keeps(planting, pin) for pin in own):
+        yield Violation(
+            "not where or when it is pinned",
+            planting.bed_code,
+            (planting.code,),
+            "elsewhere",
+            str(own[0]),
+            "",
+        )
+
+
+def _pin_of(pin: Pin, asked: Collection[str]) -> str:
+    code = pin.planting_code
+    return code if code in asked else code.rpartition("-")[0]
+
+
+def _keeps(planting: Planting, pin: Pin) -> bool:
+    return (
+        pin.bed_code in (None, planting.bed_code)
+        and (pin.along_m is None or abs(planting.along_m[0] - pin.along_m) <= PIN_ROUNDING_M)
+        and (
+            pin.in_ground is None or abs((planting.dates.in_ground - pin.in_ground).days) <= PIN_ROUNDING_DAYS
+        )
+    )
 
 
 def _crop(planting: Planting, asked: Mapping[str, Crop]) -> Crop:
@@ -308,10 +378,16 @@ def _too_much_lead(crop: Crop, bed: Bed, rules: PlantingRules) -> bool:
 
 
 def _wishes(
-    book: GardenBook, plantings: Sequence[Planting], requests: Sequence[PlantingRequest]
+    book: GardenBook,
+    plantings: Sequence[Planting],
+    requests: Sequence[PlantingRequest],
+    standing: Sequence[Planting],
 ) -> Iterator[Violation]:
     by_code = {request.code: request for request in requests}
     placed: Counter[str] = Counter()
+    stands: Counter[str] = Counter()
+    for planting in standing:
+        stands[planting.request_code or planting.code] += planting.n_plants
     for planting in plantings:
         code = planting.request_code or planting.code
         request = by_code.get(code)
@@ -347,7 +423,8 @@ def _wishes(
                 "one of the dates worked out for it",
                 "",
             )
-    for code, number in placed.items():
+    for code, new in placed.items():
+        number = new + stands[code]
         if number > by_code[code].n_plants:
             yield Violation("more than wanted", "", (code,), number, by_code[code].n_plants, "plants")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from bedwright.engine.placement.blocks import Spot
@@ -13,11 +13,12 @@ from bedwright.engine.placement.reasons import reasons_for
 from bedwright.engine.placement.rules import COMMON_RULES, PlantingRules
 from bedwright.engine.placement.search import find_plan
 from bedwright.engine.placement.shortage import shortfalls_of
+from bedwright.engine.placement.standing import start_spots, with_standing
 from bedwright.engine.placement.value import plan_terms
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.light import BedLight
-from bedwright.model.season import Planting, PlantingRequest, Row, Shortfall
+from bedwright.model.season import Pin, Planting, PlantingRequest, Row, Shortfall
 
 COMMON_EFFORT = 100
 """Tries at improving a plan after the first one."""
@@ -37,11 +38,17 @@ class PlacementProgress:
     n_wanted: int
     """Plants."""
     plantings: tuple[Planting, ...]
+    bound: float | None = None
+    """Points that no plan can exceed; None until it is worked out."""
+    trying: str = ""
+    """What is being tried, in plain words."""
 
     @property
     def text(self) -> str:
         """One line for a screen."""
-        return f"{self.n_placed} of {self.n_wanted} plants have a place (step {self.done} of {self.total})"
+        trying = f", {self.trying}" if self.trying else ""
+        step = f"step {self.done} of {self.total}"
+        return f"{self.n_placed} of {self.n_wanted} plants have a place{trying} ({step})"
 
     def __str__(self) -> str:
         return self.text
@@ -63,6 +70,10 @@ class Placement:
     warnings: tuple[str, ...]
     n_looked_up: int
     """Beds looked through for a place: the measure of work done."""
+    bound: float | None = None
+    """Points that no plan for the same question can exceed; None where it was not worked out."""
+    stopped: bool = False
+    """True where `stop` ended the work early; the plan is the best found until then."""
 
 
 def place(
@@ -77,6 +88,11 @@ def place(
     effort: int = COMMON_EFFORT,
     rules: PlantingRules = COMMON_RULES,
     noon_sun_bearing_deg: float | None = None,
+    standing: Sequence[Planting] = (),
+    pins: Sequence[Pin] = (),
+    closed_beds: Collection[str] = (),
+    start: Sequence[Planting] | None = None,
+    stop: Callable[[], bool] | None = None,
 ) -> Placement:
     """Give every planting its ground and its date, as well as the ground allows.
 
@@ -103,13 +119,43 @@ def place(
         Distances, years and limits that bind.
     noon_sun_bearing_deg
         Bearing of the sun at noon [degrees clockwise from north]; None: by the hemisphere.
+    standing
+        What stands already or must stay: kept as it is, codes, rows and dates. It counts
+        toward the request whose code it carries.
+    pins
+        What the coordinator has settled about plantings still to be placed.
+    closed_beds
+        Codes of beds to leave alone: nothing is added there, and what `start` has in them stays.
+    start
+        An earlier plan to begin with; places that are no longer allowed are passed over.
+    stop
+        Asked between rounds; once it says True the best plan so far is returned.
 
     Returns
     -------
     Placement
         Keeps every rule of `check`; what found no ground is in `shortfalls`.
+
+    Raises
+    ------
+    PinRefusedError
+        If a pin cannot be kept, with every such pin.
+    ValueError
+        If something stands in a bed that the book does not have.
     """
-    problem = build_problem(book, requests, light, neighbours, crops, rules, noon_sun_bearing_deg)
+    standing, start = _settled(standing, start or (), closed_beds)
+    problem = build_problem(
+        book,
+        requests,
+        light,
+        neighbours,
+        crops,
+        rules,
+        noon_sun_bearing_deg=noon_sun_bearing_deg,
+        standing=standing,
+        pins=pins,
+        closed_beds=closed_beds,
+    )
     n_wanted = sum(request.n_plants for request in requests)
 
     def on_step(done: int, total: int, spots: Sequence[Spot], value: float) -> None:
@@ -118,28 +164,58 @@ def place(
             n_placed = sum(planting.n_plants for planting in plantings)
             progress(PlacementProgress(done, total, value, n_placed, n_wanted, plantings))
 
-    found = find_plan(problem, seed, effort, on_step)
+    found = find_plan(problem, seed, effort, on_step, start=start_spots(problem, start), stop=stop)
     terms = plan_terms(problem, found.spots)
     return Placement(
         plantings=plantings_of(problem, found.spots),
-        shortfalls=shortfalls_of(problem, found.spots),
+        shortfalls=_shortfalls(problem, requests, found.spots),
         value=sum(terms.values()),
         first_value=found.first_value,
         terms=terms,
         warnings=tuple(_warnings(problem)),
         n_looked_up=found.n_looked_up,
+        stopped=found.stopped,
     )
+
+
+def _settled(
+    standing: Sequence[Planting], start: Sequence[Planting], closed_beds: Collection[str]
+) -> tuple[tuple[Planting, ...], tuple[Planting, ...]]:
+    """What is fixed, and what a search may begin with: a bed left alone keeps what it has."""
+    known = {planting.code for planting in standing}
+    new = [planting for planting in start if planting.code not in known]
+    kept = tuple(planting for planting in new if planting.bed_code in closed_beds)
+    return (*standing, *kept), tuple(planting for planting in new if planting.bed_code not in closed_beds)
+
+
+def _shortfalls(
+    problem: PlacementProblem, requests: Sequence[PlantingRequest], spots: Sequence[Spot]
+) -> tuple[Shortfall, ...]:
+    met: dict[str, int] = {}
+    for planting in problem.standing:
+        code = planting.request_code or planting.code
+        met[code] = met.get(code, 0) + planting.n_plants
+    wanted = {request.code: request.n_plants for request in requests}
+    return with_standing(shortfalls_of(problem, spots), met, wanted)
 
 
 def plantings_of(
     problem: PlacementProblem, spots: Sequence[Spot], *, with_reasons: bool = True
 ) -> tuple[Planting, ...]:
     """The spots of a plan as records, rows numbered."""
-    taken = {facts.request.code for facts in problem.requests}
-    patches: dict[int, int] = {}
-    plantings = []
+    # The code of a request is free for its first place, unless a standing planting carries it.
+    taken = {planting.code for planting in problem.standing}
+    asked = {facts.request.code for facts in problem.requests if not facts.fixed}
+    patches = {
+        number: sum((one.request_code or one.code) == facts.request.code for one in problem.standing)
+        for number, facts in enumerate(problem.requests)
+        if not facts.fixed
+    }
+    plantings = list(problem.standing)
     # The largest patch carries the code of the request itself.
     for spot in sorted(spots, key=lambda spot: (spot.request, -spot.n_plants, spot)):
+        if problem.requests[spot.request].fixed:
+            continue
         patch = patches[spot.request] = patches.get(spot.request, 0) + 1
         facts, bed = problem.requests[spot.request], problem.beds[spot.bed]
         rows = lay_rows(
@@ -151,7 +227,8 @@ def plantings_of(
             spot.n_plants,
             single_row=spot.side is not None,
         )
-        code = _patch_code(facts.request.code, patch, taken)
+        code = _patch_code(facts.request.code, patch, taken | (asked - {facts.request.code}))
+        taken.add(code)
         plantings.append(
             Planting(
                 code=code,
@@ -172,16 +249,14 @@ def plantings_of(
         )
     bed_order = {facts.bed.code: number for number, facts in enumerate(problem.beds)}
     plantings.sort(key=lambda p: (bed_order[p.bed_code], p.dates.in_ground, p.along_m, p.across_m, p.code))
-    return number_rows(plantings)
+    return number_rows(plantings, {one.code: tuple(row.code for row in one.rows) for one in problem.standing})
 
 
 def _patch_code(code: str, patch: int, taken: set[str]) -> str:
-    if patch == 1:
-        return code
-    for letter in PATCH_LETTERS[patch - 2 :]:
-        if f"{code}-{letter}" not in taken:
-            return f"{code}-{letter}"
-    return f"{code}-{patch}"
+    """Code of the request for its first place, then with a letter; never one already given."""
+    named = [code] if patch == 1 else []
+    named += [f"{code}-{letter}" for letter in PATCH_LETTERS[max(0, patch - 2) :]]
+    return next((one for one in named if one not in taken), f"{code}-{patch}")
 
 
 def _warnings(problem: PlacementProblem) -> list[str]:

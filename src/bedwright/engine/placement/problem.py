@@ -6,25 +6,29 @@ Built once from the records; nothing here chooses anything.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
 
 from bedwright.engine.placement.layout import IntArray, Spacing, spacing_of
+from bedwright.engine.placement.pins import pinned_requests, request_code_of
 from bedwright.engine.placement.rules import ROOT_AND_LEAF_WORDS, PlantingRules
 from bedwright.engine.placement.shape import BedShape, bed_shape
 from bedwright.engine.placement.terms import NEIGHBOUR_BY_GRADE, WORTH_BY_PRIORITY, share
-from bedwright.model.book import Bed, GardenBook, History, NeighbourWish
+from bedwright.model.book import Amount, Bed, GardenBook, History, NeighbourWish
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.ground import LocalSide
 from bedwright.model.light import BedLight
-from bedwright.model.season import DateChoice, PlantingRequest
+from bedwright.model.season import DateChoice, Pin, Planting, PlantingRequest
 from bedwright.model.weather import FloatArray
 
 MOST_DATES = 12
 """Dates tried for one planting: the preferred one and others spread evenly over the window."""
+
+COMMON_PRIORITY = 3
+"""Of what stands without being asked for this season."""
 
 CLIMBER_HEIGHT_M = 1.8
 """Height of a climbing crop on its support. Common practice, no source."""
@@ -91,6 +95,10 @@ class RequestFacts:
     """Bed code to the plain reason why it is not allowed."""
     needs_support_side: bool
     """True: may stand only at a lasting support."""
+    starts_m: Mapping[int, tuple[float, ...]]
+    """Beds in which a pin says where along the baseline its ground starts."""
+    fixed: bool = False
+    """True for what stands already: never moved, never left out."""
 
     @property
     def crop(self) -> Crop:
@@ -110,6 +118,10 @@ class PlacementProblem:
     """Share of its worth that the first crop gains (loses) beside the second; 0 is left out."""
     wished: Mapping[frozenset[str], NeighbourWish]
     findings: Mapping[tuple[str, str], tuple[NeighbourFinding, ...]]
+    pinned: frozenset[str]
+    """Codes of requests about which something is settled; they are placed first."""
+    standing: tuple[Planting, ...]
+    """Plantings fixed in place and time; the last requests are theirs, in order."""
 
 
 def build_problem(
@@ -119,15 +131,32 @@ def build_problem(
     neighbours: Sequence[NeighbourFinding],
     crops: Mapping[str, Crop],
     rules: PlantingRules,
+    *,
     noon_sun_bearing_deg: float | None = None,
+    standing: Sequence[Planting] = (),
+    pins: Sequence[Pin] = (),
+    closed_beds: Collection[str] = (),
 ) -> PlacementProblem:
     """Turn the records into a problem.
 
     Parameters
     ----------
+    standing
+        Plantings fixed in place and time; what they meet of a request is not sought again.
+    pins
+        What the coordinator has settled.
+    closed_beds
+        Codes of beds to which nothing is added.
     noon_sun_bearing_deg
         Bearing of the sun at noon [degrees clockwise from north]; None: south (180) in the
         northern half of the world, north (0) in the southern.
+
+    Raises
+    ------
+    PinRefusedError
+        If a pin cannot be kept.
+    ValueError
+        If something stands in a bed that the book does not have.
     """
     if noon_sun_bearing_deg is None:
         noon_sun_bearing_deg = 0.0 if book.site.southern else 180.0
@@ -135,16 +164,85 @@ def build_problem(
     beds = tuple(
         _bed_facts(book, bed, by_bed.get(bed.code), crops, noon_sun_bearing_deg) for bed in book.beds
     )
-    wished_plants: dict[str, int] = {}
-    for request in requests:
-        wished_plants[request.wish_code] = wished_plants.get(request.wish_code, 0) + request.n_plants
-    facts = tuple(_request_facts(one, beds, wished_plants[one.wish_code], rules) for one in requests)
+    facts = _all_requests(book, requests, beds, rules, standing, pins, closed_beds)
     wished = {frozenset((wish.crop_a, wish.crop_b)): wish for wish in book.neighbours}
     findings: dict[tuple[str, str], tuple[NeighbourFinding, ...]] = {}
     for finding in neighbours:
         pair = (finding.crop_a, finding.crop_b)
         findings[pair] = (*findings.get(pair, ()), finding)
-    return PlacementProblem(book, rules, beds, facts, _neighbour_gains(findings, wished), wished, findings)
+    gains = _neighbour_gains(findings, wished)
+    known = {request.code: request for request in requests}
+    pinned = frozenset(request_code_of(pin.planting_code, known) or "" for pin in pins)
+    return PlacementProblem(book, rules, beds, facts, gains, wished, findings, pinned, tuple(standing))
+
+
+def _all_requests(
+    book: GardenBook,
+    requests: Sequence[PlantingRequest],
+    beds: Sequence[BedFacts],
+    rules: PlantingRules,
+    standing: Sequence[Planting],
+    pins: Sequence[Pin],
+    closed_beds: Collection[str],
+) -> tuple[RequestFacts, ...]:
+    """What is still sought, then one fixed request for each planting that stands."""
+    codes = {facts.bed.code for facts in beds}
+    strays = [planting for planting in standing if planting.bed_code not in codes]
+    if strays:
+        raise ValueError(
+            "; ".join(
+                f"{one.code} stands in bed {one.bed_code}, which the book does not have" for one in strays
+            )
+        )
+    wished_plants: dict[str, int] = {}
+    for request in requests:
+        wished_plants[request.wish_code] = wished_plants.get(request.wish_code, 0) + request.n_plants
+    met: dict[str, int] = {}
+    for planting in standing:
+        code = planting.request_code or planting.code
+        met[code] = met.get(code, 0) + planting.n_plants
+    pinned = pinned_requests(book, requests, pins)
+    found = []
+    for request in pinned.requests:
+        left = max(0, request.n_plants - met.get(request.code, 0))
+        sought = replace(request, n_plants=left)
+        starts_m = pinned.starts_m[request.code]
+        found.append(
+            _request_facts(sought, beds, wished_plants[request.wish_code], rules, starts_m, closed_beds)
+        )
+    by_code = {request.code: request for request in requests}
+    for planting in standing:
+        asked = by_code.get(planting.request_code or planting.code)
+        total = wished_plants[asked.wish_code] if asked else planting.n_plants
+        found.append(_standing_facts(planting, asked, beds, total, rules))
+    return tuple(found)
+
+
+def _standing_facts(
+    planting: Planting,
+    asked: PlantingRequest | None,
+    beds: Sequence[BedFacts],
+    wish_plants: int,
+    rules: PlantingRules,
+) -> RequestFacts:
+    request = PlantingRequest(
+        code=planting.code,
+        wish_code=planting.wish_code,
+        crop=planting.crop,
+        variety=planting.variety,
+        way=planting.way,
+        amount=Amount(planting.n_plants, "plants"),
+        n_plants=planting.n_plants,
+        priority=asked.priority if asked else COMMON_PRIORITY,
+        only_beds=(planting.bed_code,),
+        not_beds=(),
+        choices=(planting.dates,),
+        best=0,
+        origins=planting.origins,
+    )
+    bed = next(number for number, facts in enumerate(beds) if facts.bed.code == planting.bed_code)
+    facts = _request_facts(request, beds, wish_plants, rules, {}, ())
+    return replace(facts, beds=(bed,), refused={}, needs_support_side=False, fixed=True)
 
 
 def _bed_facts(
@@ -193,7 +291,12 @@ def _light_sums(light: BedLight | None) -> LightSums | None:
 
 
 def _request_facts(
-    request: PlantingRequest, beds: Sequence[BedFacts], wish_plants: int, rules: PlantingRules
+    request: PlantingRequest,
+    beds: Sequence[BedFacts],
+    wish_plants: int,
+    rules: PlantingRules,
+    starts_m: Mapping[str, tuple[float, ...]],
+    closed_beds: Collection[str],
 ) -> RequestFacts:
     crop = request.crop
     refused: dict[str, str] = {}
@@ -201,6 +304,8 @@ def _request_facts(
         why = refusal(request, facts.bed, rules)
         if why:
             refused[facts.bed.code] = why
+        elif facts.bed.code in closed_beds:
+            refused[facts.bed.code] = "to be left alone, as you asked"
     allowed = tuple(number for number, facts in enumerate(beds) if facts.bed.code not in refused)
     needs_side = wants_trellis(crop) and any(beds[number].support_sides for number in allowed)
     if needs_side:
@@ -218,6 +323,11 @@ def _request_facts(
         beds=allowed,
         refused=refused,
         needs_support_side=needs_side,
+        starts_m={
+            number: starts_m[facts.bed.code]
+            for number, facts in enumerate(beds)
+            if facts.bed.code in starts_m
+        },
     )
 
 

@@ -16,6 +16,7 @@ from bedwright.engine.placement.blocks import Blocks, Lane, Spot, gap_blocks, la
 from bedwright.engine.placement.layout import Span
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
 from bedwright.engine.placement.rules import MOST_PATCHES, SMALL_M
+from bedwright.engine.placement.standing import fixed_spots
 from bedwright.engine.placement.terms import TERMS, share
 from bedwright.engine.placement.value import (
     bed_terms,
@@ -53,6 +54,8 @@ class Found:
     """Value before improvement."""
     n_looked_up: int
     """Beds looked through for a place: the measure of work."""
+    stopped: bool
+    """True where it was asked to end early."""
 
 
 @dataclass(slots=True)
@@ -265,7 +268,15 @@ def without(plan: Plan, requests: frozenset[int]) -> Plan:
     )
 
 
-def find_plan(problem: PlacementProblem, seed: int, effort: int, on_step: OnStep | None = None) -> Found:
+def find_plan(
+    problem: PlacementProblem,
+    seed: int,
+    effort: int,
+    on_step: OnStep | None = None,
+    *,
+    start: Sequence[Spot] = (),
+    stop: Callable[[], bool] | None = None,
+) -> Found:
     """Place every request in order of priority, then improve for a bounded number of tries.
 
     Parameters
@@ -274,30 +285,47 @@ def find_plan(problem: PlacementProblem, seed: int, effort: int, on_step: OnStep
         The same problem, seed and effort give the same plan.
     effort
         Tries at improving the plan; 0 for none.
+    start
+        Places of an earlier plan; what it lacks is put in first.
+    stop
+        Asked before each try; True ends the search.
     """
     searcher = Searcher(problem)
+    empty = _planted(problem, fixed_spots(problem))
     by_size, by_yield = _orders(problem)
-    best = _one_after_the_other(searcher, by_size)
-    if _short(problem, best[1]):
-        best = max(best, _one_after_the_other(searcher, by_yield), key=lambda found: found[0])
+    if start:
+        begun = _planted(problem, (*fixed_spots(problem), *start))
+        whole = {spot.request for spot in start}
+        best = _one_after_the_other(searcher, begun, [one for one in by_size if one not in whole])
+    else:
+        best = _one_after_the_other(searcher, empty, by_size)
+        if _short(problem, best[1]):
+            best = max(best, _one_after_the_other(searcher, empty, by_yield), key=lambda found: found[0])
     first_value = best[0]
     rng = random.Random(seed)  # noqa: S311 - a repeatable choice, nothing secret
     report_every = max(1, effort // 20)
+    stopped = False
     for step in range(effort):
+        if stop is not None and stop():
+            stopped = True
+            break
         if on_step is not None and step % report_every == 0:
             on_step(step, effort, _spots(best[1]), best[0])
         best = _try_again(searcher, best, rng)
     if on_step is not None:
         on_step(effort, effort, _spots(best[1]), best[0])
-    return Found(_spots(best[1]), best[0], first_value, searcher.n_looked_up)
+    return Found(_spots(best[1]), best[0], first_value, searcher.n_looked_up, stopped)
+
+
+def _planted(problem: PlacementProblem, spots: Sequence[Spot]) -> Plan:
+    return tuple(tuple(sorted(spot for spot in spots if spot.bed == bed)) for bed in range(len(problem.beds)))
 
 
 def _spots(plan: Plan) -> tuple[Spot, ...]:
     return tuple(spot for bed in plan for spot in bed)
 
 
-def _one_after_the_other(searcher: Searcher, order: Sequence[int]) -> tuple[float, Plan]:
-    plan: Plan = tuple(() for _ in searcher.problem.beds)
+def _one_after_the_other(searcher: Searcher, plan: Plan, order: Sequence[int]) -> tuple[float, Plan]:
     for request in order:
         plan = searcher.insert(plan, request)
     return searcher.value(plan), plan
@@ -316,7 +344,7 @@ def _short(problem: PlacementProblem, plan: Plan) -> list[int]:
 
 
 def _placeable(facts: RequestFacts) -> bool:
-    return bool(facts.request.n_plants > 0 and facts.dates.choices and facts.beds)
+    return bool(not facts.fixed and facts.request.n_plants > 0 and facts.dates.choices and facts.beds)
 
 
 def _orders(problem: PlacementProblem) -> tuple[list[int], ...]:
@@ -328,11 +356,18 @@ def _orders(problem: PlacementProblem) -> tuple[list[int], ...]:
         return facts.request.n_plants * facts.spacing.in_row_m * facts.spacing.row_m * days
 
     placeable = [number for number, facts in enumerate(problem.requests) if _placeable(facts)]
-    bound = {number: not problem.requests[number].needs_support_side for number in placeable}
+    bound = {
+        number: (
+            problem.requests[number].request.code not in problem.pinned,
+            not problem.requests[number].needs_support_side,
+        )
+        for number in placeable
+    }
     priority = {number: -problem.requests[number].request.priority for number in placeable}
-    by_size = sorted(placeable, key=lambda n: (priority[n], bound[n], -ground(n), n))
+    by_size = sorted(placeable, key=lambda n: (bound[n][0], priority[n], bound[n], -ground(n), n))
     by_yield = sorted(
-        placeable, key=lambda n: (priority[n], bound[n], -problem.requests[n].worth / ground(n), n)
+        placeable,
+        key=lambda n: (bound[n][0], priority[n], bound[n], -problem.requests[n].worth / ground(n), n),
     )
     return by_size, by_yield
 
@@ -340,7 +375,7 @@ def _orders(problem: PlacementProblem) -> tuple[list[int], ...]:
 def _try_again(searcher: Searcher, best: tuple[float, Plan], rng: random.Random) -> tuple[float, Plan]:
     """Take two to four plantings out, put them and what is missing back in another order."""
     value, plan = best
-    placed = sorted({spot.request for spot in _spots(plan)})
+    placed = sorted({spot.request for spot in _spots(plan) if _free_to_move(searcher.problem, spot.request)})
     if not placed:
         return best
     out = _chosen(searcher.problem, plan, placed, _short(searcher.problem, plan), rng)
@@ -353,13 +388,18 @@ def _try_again(searcher: Searcher, best: tuple[float, Plan], rng: random.Random)
     return (trial_value, trial) if trial_value > value + GAIN else best
 
 
+def _free_to_move(problem: PlacementProblem, request: int) -> bool:
+    facts = problem.requests[request]
+    return not facts.fixed and facts.request.code not in problem.pinned
+
+
 def _chosen(
     problem: PlacementProblem, plan: Plan, placed: Sequence[int], short: Sequence[int], rng: random.Random
 ) -> list[int]:
     """One planting and up to three that stand in a bed it could use."""
     lead = rng.choice(short) if short and rng.random() < 0.6 else rng.choice(placed)
     bed = rng.choice(problem.requests[lead].beds)
-    others = sorted({spot.request for spot in plan[bed]} - {lead})
+    others = sorted({spot.request for spot in plan[bed]}.intersection(placed) - {lead})
     if rng.random() < 0.3:
         others = sorted(set(placed) - {lead})
     picked = rng.sample(others, min(len(others), rng.randint(1, 3)))

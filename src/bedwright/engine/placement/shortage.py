@@ -22,7 +22,7 @@ def shortfalls_of(problem: PlacementProblem, spots: Sequence[Spot]) -> tuple[Sho
     found = []
     for number, facts in enumerate(problem.requests):
         got = placed.get(number, 0)
-        if got < facts.request.n_plants:
+        if not facts.fixed and got < facts.request.n_plants:
             found.append(_shortfall(problem, number, facts, got, spots))
     return tuple(found)
 
@@ -138,6 +138,7 @@ def _what_would_give(
         if spot.bed in facts.beds
         and _meets(spot, choice)
         and problem.requests[spot.request].request is not facts.request
+        and not problem.requests[spot.request].fixed
     ]
     if not rivals:
         return "Fewer plants, closer dates or another bed would help."
