@@ -22,6 +22,7 @@ with warnings.catch_warnings():
     # strings of the package hold escapes that newer Python warns of
     warnings.simplefilter("ignore")
     from aquacrop import AquaCropModel, Crop, InitialWaterContent, IrrigationManagement, Soil
+    from aquacrop.utils import get_filepath
 
 REFILL_BELOW_PCT = 70
 """aquacrop waters when less than this share of the available water is left."""
@@ -56,6 +57,11 @@ class Seasons:
     et_mm: FloatArray
     evaporation_mm: FloatArray
     irrigation_mm: FloatArray
+
+
+def weather_file() -> str:
+    """Path of the record of Champion, Nebraska, that comes with aquacrop."""
+    return str(get_filepath("champion_climate.txt"))
 
 
 def weather_table(days: DailyConditions, tmin_c: FloatArray, tmax_c: FloatArray) -> pd.DataFrame:
