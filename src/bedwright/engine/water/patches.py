@@ -11,7 +11,7 @@ from bedwright.engine.water.coefficients import mulch_factor, shade_factor
 from bedwright.engine.water.methods import method_within_reach
 from bedwright.engine.water.soils import soil_water_of
 from bedwright.engine.water.sources import FAO56, HTT_WATERING, VCE_426_322
-from bedwright.engine.water.stages import ESTABLISHING_DAYS, Stand
+from bedwright.engine.water.stages import ESTABLISHING_DAYS, Stand, water_facts
 from bedwright.model.book import Bed
 from bedwright.model.season import Planting
 from bedwright.model.source import Origin
@@ -124,9 +124,7 @@ def ground_of(patches: Sequence[WateredPatch], stand: Stand) -> Ground:
         available_mm_m=column([p.soil.available_mm_m for p in patches]),
         readily_evaporable_mm=column([p.soil.readily_evaporable_mm for p in patches]),
         total_evaporable_mm=column([p.soil.total_evaporable_mm for p in patches]),
-        depletion_fraction=column(
-            [p.crop.water.depletion_fraction if p.crop.water else 0.5 for p in patches]
-        ),
+        depletion_fraction=column([water_facts(p).depletion_fraction for p in patches]),
         wetted_share=column([p.method.wetted_share for p in patches]),
         under_leaves=column([float(p.method.under_leaves) for p in patches]),
         evaporation_factor=np.asarray(mulch_factor(column([p.mulch_cover_share for p in patches]))),

@@ -56,7 +56,7 @@ def stage_ends(patch: WateredPatch) -> StageEnds:
     ------
     The dates of the plan serve every recorded year.
     """
-    facts = _facts(patch)
+    facts = water_facts(patch)
     total = _day(patch, patch.last_pick)
     if total < 1:
         raise ValueError(f"{patch.code}: last pick {patch.last_pick} comes before {patch.in_ground}")
@@ -142,7 +142,7 @@ def stand_of(patches: Sequence[WateredPatch], conditions: DailyConditions) -> St
     number = _season_days(patches, conditions)
     ends = [np.array(column)[:, None] for column in zip(*(stage_ends(p) for p in patches), strict=True)]
     alive = (number >= 1) & (number <= ends[3])
-    facts = [_facts(patch) for patch in patches]
+    facts = [water_facts(patch) for patch in patches]
     initial, middle, end = (
         np.array([getattr(f, name) for f in facts])[:, None] for name in ("kcb_ini", "kcb_mid", "kcb_end")
     )
@@ -205,7 +205,14 @@ def _day(patch: WateredPatch, day: date) -> int:
     return (day - patch.in_ground).days + 1
 
 
-def _facts(patch: WateredPatch) -> WaterFacts:
+def water_facts(patch: WateredPatch) -> WaterFacts:
+    """What is known of the water needs of a patch's crop.
+
+    Raises
+    ------
+    ValueError
+        If nothing is.
+    """
     if patch.crop.water is None:
         raise ValueError(f"{patch.code}: nothing is known of the water needs of {patch.crop.name}")
     return patch.crop.water
