@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check install --quiet
 OUT ?= demo-season
 
-.PHONY: demo test lint unit browser bench golden lock clean
+.PHONY: demo test lint unit browser bench golden pictures lock clean
 
 demo: $(VENV)/run.stamp
 	$(BIN)/bedwright demo --out $(OUT)
@@ -27,6 +27,13 @@ bench: $(VENV)/dev.stamp
 # Renews the golden files (our own output, kept to see what a change moves).
 golden: $(VENV)/dev.stamp
 	$(BIN)/python -m pytest tests/golden --renew-golden
+
+# Renews the README's pictures; needs pdftoppm (Debian: poppler-utils).
+pictures: demo
+	pdftoppm -r 80 -f 6 -l 6 -gray -png -singlefile $(OUT)/planting-plan.pdf docs/pictures/planting-plan
+	pdftoppm -r 80 -f 3 -l 3 -gray -png -singlefile $(OUT)/bed-sheets.pdf docs/pictures/bed-sheet
+	pdftoppm -r 80 -f 5 -l 5 -gray -png -singlefile $(OUT)/cards.pdf docs/pictures/card
+	pdftoppm -r 60 -f 1 -l 1 -gray -png -singlefile $(OUT)/labels.pdf docs/pictures/labels
 
 # Renews the locked, hashed lists of packages; needs uv.
 lock:
