@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from bedwright.model.book import Way
+from bedwright.model.book import GardenBook, HelpingHands, Way
 from bedwright.model.crop import Crop
-from bedwright.model.season import DateChoice, Planting, Row
-from tests.builders import tiny_crop
+from bedwright.model.season import DateChoice, OrderLine, Planting, Row, SeasonPlan, Task
+from tests.builders import tiny_book, tiny_crop
 
 DATES = DateChoice(
     sow_under_cover=None,
@@ -58,4 +58,28 @@ def planting(
         dates=dates,
         reasons=(),
         origins=(),
+    )
+
+
+def season_plan(
+    *plantings: Planting,
+    tasks: tuple[Task, ...] = (),
+    orders: tuple[OrderLine, ...] = (),
+    people: tuple[HelpingHands, ...] = (),
+    book: GardenBook | None = None,
+) -> SeasonPlan:
+    """A plan of the tiny book without a climate, with what a test puts into it."""
+    return SeasonPlan(
+        schema_version=1,
+        revision="0" * 8,
+        made_on=date(2027, 1, 1),
+        seed=1,
+        book=replace(book or tiny_book(), people=people),
+        climate=None,
+        sun=(),
+        plantings=plantings,
+        shortfalls=(),
+        tasks=tasks,
+        orders=orders,
+        warnings=(),
     )

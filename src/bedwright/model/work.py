@@ -76,7 +76,7 @@ class OwnRate:
 
 @dataclass(frozen=True, slots=True)
 class WorkShare:
-    """One kind of work for one planting in one week."""
+    """One job of one planting in one week."""
 
     week: date
     """Monday."""
@@ -84,6 +84,8 @@ class WorkShare:
     bed_code: str | None
     planting_code: str | None
     hours: Hours
+    task_code: str | None = None
+    """None for weeding, watering and trays, which are no tasks of the plan."""
 
 
 @dataclass(frozen=True, slots=True)

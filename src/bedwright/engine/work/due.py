@@ -142,7 +142,7 @@ def _care(
     shares = season_hours(plan, own_rates=own_rates).shares
     by_bed: dict[tuple[str, str], Hours] = {}
     for share in shares:
-        if share.week == monday and share.kind in {"weed", "water"} and share.bed_code is not None:
+        if share.week == monday and share.task_code is None and share.bed_code is not None:
             key = (share.kind, share.bed_code)
             by_bed[key] = by_bed.get(key, NO_HOURS) + share.hours
     found = []

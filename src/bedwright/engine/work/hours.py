@@ -44,6 +44,7 @@ class _Work:
     bed_code: str | None
     planting_code: str | None
     effort: Effort
+    task_code: str | None = None
 
 
 def season_hours(
@@ -122,7 +123,8 @@ def _all_work(
         code = task.planting_code or ""
         effort = effort_of(portions_of(task, plantings.get(code), trays.get(code, 0)), rates)
         for week, share in _weeks(task.start, task.end):
-            yield _Work(week, task.kind, task.bed_code, task.planting_code, effort.part(share))
+            part = effort.part(share)
+            yield _Work(week, task.kind, task.bed_code, task.planting_code, part, task.code)
     waters = {water.bed_code: water for water in bed_water}
     for planting in plan.plantings:
         yield from _raising(planting, trays.get(planting.code, 0), rates)
@@ -218,13 +220,13 @@ def _shares(
     paid_h = promised_in(people, week, paid=True)
     shown = (practised.low_h, practised.likely_h, practised.high_h)
     multiplier = tuple(_multiplier(hours, paid_h, each) for hours, each in zip(shown, factor, strict=True))
-    totals: dict[tuple[str, str | None, str | None], Hours] = {}
+    totals: dict[tuple[str, str | None, str | None, str | None], Hours] = {}
     for work in works:
-        key = (work.kind, work.bed_code, work.planting_code)
+        key = (work.kind, work.bed_code, work.planting_code, work.task_code)
         hours = work.effort.total((multiplier[0], multiplier[1], multiplier[2]))
         totals[key] = totals.get(key, NO_HOURS) + hours
     ordered = sorted(totals.items(), key=lambda item: tuple(part or "" for part in item[0]))
-    return [WorkShare(week, kind, bed, planting, hours) for (kind, bed, planting), hours in ordered]
+    return [WorkShare(week, kind, bed, plant, hours, task) for (kind, bed, plant, task), hours in ordered]
 
 
 def _multiplier(practised_h: float, paid_h: float, factor: float) -> float:

@@ -69,14 +69,14 @@ def _prepare() -> LabourRate:
     )
 
 
+def _weeded_every(weeks: float) -> Bound:
+    rule = f"5 min/m² a weeding (60 min for 12 m²); every {weeks:g} weeks is a choice of our own"
+    return 60 / 12 / weeks, rule, "GETGROWING_BED", "practice"
+
+
 def _weed() -> LabourRate:
-    once = 60 / 12
-    bounds = [
-        (once / weeks, f"5 min/m² a weeding (60 min for 12 m²), every {weeks:g} weeks", "GETGROWING_BED",
-         "derived")
-        for weeks in WEEDING_EVERY_WEEKS
-    ]  # fmt: skip
-    return _rate("weed", "weed", "m2", (bounds[0], bounds[1], bounds[2]), weekly=True)  # type: ignore[arg-type]
+    low, likely, high = (_weeded_every(weeks) for weeks in WEEDING_EVERY_WEEKS)
+    return _rate("weed", "weed", "m2", (low, likely, high), weekly=True)
 
 
 def _water() -> LabourRate:
@@ -113,8 +113,13 @@ def _mulch() -> LabourRate:
 
 def _pick() -> LabourRate:
     farm = 5 * 7 * 60 / pounds_to_kg(5000)
-    quick = (farm, "5000 lb by five people in seven hours, all crops mixed", "FOODBANK_FARM", "derived")
-    return _rate("pick", "pick", "kg", (quick, _guess(3.0), _guess(8.0)))  # type: ignore[arg-type]
+    quick: Bound = (
+        farm,
+        "5000 lb by five people in seven hours, all crops mixed",
+        "FOODBANK_FARM",
+        "derived",
+    )
+    return _rate("pick", "pick", "kg", (quick, _guess(3.0), _guess(8.0)))
 
 
 def _pick_by_ground() -> LabourRate:

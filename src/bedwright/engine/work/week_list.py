@@ -15,7 +15,6 @@ from bedwright.model.season import SeasonPlan, Task
 from bedwright.model.source import Origin
 from bedwright.model.work import NO_HOURS, Hours, OwnRate, SeasonHours, WeekJob, WeekList, WeekStop
 
-CARE_KINDS = ("weed", "water", "raise")
 SHOWN_FROM_MIN = 1.0
 """Care of fewer minutes, even at the high figure, is no job of its own."""
 
@@ -54,7 +53,7 @@ def week_list(
     jobs: dict[str | None, list[WeekJob]] = {}
     for task in plan.tasks:
         if task.start <= sunday and task.end >= week:
-            job = _job(task, minutes.get((task.kind, task.bed_code, task.planting_code), NO_HOURS), week)
+            job = _job(task, minutes.get(task.code, NO_HOURS), week)
             jobs.setdefault(task.bed_code, []).append(job)
     for (kind, bed_code), part in _care(hours, week).items():
         if 60 * part.high_h < SHOWN_FROM_MIN:
@@ -76,19 +75,19 @@ def week_list(
     )  # fmt: skip
 
 
-def _minutes(hours: SeasonHours, week: date) -> dict[tuple[str, str | None, str | None], Hours]:
-    found: dict[tuple[str, str | None, str | None], Hours] = {}
+def _minutes(hours: SeasonHours, week: date) -> dict[str, Hours]:
+    """Hours of the plan's tasks in one week, by code."""
+    found: dict[str, Hours] = {}
     for share in hours.shares:
-        if share.week == week and share.kind not in CARE_KINDS:
-            key = (share.kind, share.bed_code, share.planting_code)
-            found[key] = found.get(key, NO_HOURS) + share.hours
+        if share.week == week and share.task_code is not None:
+            found[share.task_code] = found.get(share.task_code, NO_HOURS) + share.hours
     return found
 
 
 def _care(hours: SeasonHours, week: date) -> dict[tuple[str, str | None], Hours]:
     found: dict[tuple[str, str | None], Hours] = {}
     for share in hours.shares:
-        if share.week == week and share.kind in CARE_KINDS:
+        if share.week == week and share.task_code is None:
             key = (share.kind, share.bed_code)
             found[key] = found.get(key, NO_HOURS) + share.hours
     return found
