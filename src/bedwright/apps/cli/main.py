@@ -26,6 +26,9 @@ COMMANDS = {
     "why": "reasons of one placement and its dates",
     "crop": "all facts of a crop with their sources",
     "schema": "print the garden book's JSON Schema",
+    "serve": "open the web application",
+    "backup": "keep all gardens of the web application in one file",
+    "restore": "put a kept file in place of all gardens",
 }
 """Each command is a module of this package with `add_arguments(parser)` and `run(options)`."""
 

@@ -69,11 +69,17 @@ View = Callable[..., HttpResponseBase]
 ANYONE, PERSON = "anyone", "person"
 
 
+def _answered(methods: tuple[str, ...]) -> list[str]:
+    """Methods answered: GET where none is named, and HEAD wherever GET is."""
+    named = list(methods or ("GET",))
+    return [*named, "HEAD"] if "GET" in named else named
+
+
 def everyone(*methods: str) -> Callable[[View], View]:
     """Door of a page that needs no signing in."""
 
     def wrap(view: View) -> View:
-        opened = require_http_methods(methods or ("GET", "HEAD"))(view)
+        opened = require_http_methods(_answered(methods))(view)
         opened.access = ANYONE  # type: ignore[attr-defined]  # read by the test of all doors
         return opened
 
@@ -84,7 +90,7 @@ def signed_in(*methods: str) -> Callable[[Callable[Concatenate[PersonRequest, P]
     """Door of a page for anybody who has signed in."""
 
     def wrap(view: Callable[Concatenate[PersonRequest, P], HttpResponseBase]) -> View:
-        limited = require_http_methods(methods or ("GET", "HEAD"))(cast("View", view))
+        limited = require_http_methods(_answered(methods))(cast("View", view))
 
         @wraps(view)
         def opened(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
@@ -112,7 +118,7 @@ def garden_page(
     """
 
     def wrap(view: Callable[Concatenate[GardenRequest, Garden, P], HttpResponseBase]) -> View:
-        limited = require_http_methods(methods or ("GET", "HEAD"))(cast("View", view))
+        limited = require_http_methods(_answered(methods))(cast("View", view))
 
         @wraps(view)
         def opened(request: HttpRequest, *args: Any, garden_id: int, **kwargs: Any) -> HttpResponseBase:

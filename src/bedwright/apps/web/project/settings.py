@@ -97,7 +97,7 @@ STATIC_ROOT = DATA / "static"
 STATICFILES_DIRS = [WEB / "static"]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
-    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+    "staticfiles": {"BACKEND": "bedwright.apps.web.project.static_files.NamedByContent"},
 }
 MEDIA_ROOT = DATA / "media"
 MADE_PAPERS = DATA / "papers"

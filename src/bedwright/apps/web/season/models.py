@@ -44,8 +44,6 @@ class SavedPlan(models.Model):
     stage = models.CharField(max_length=20, blank=True)
     progress = models.CharField(max_length=200, blank=True)
     stop_asked = models.BooleanField(default=False)
-    heartbeat_at = models.DateTimeField(null=True)
-    """Last sign of life of the process at work on it."""
     finished_at = models.DateTimeField(null=True)
     problems: models.JSONField[Any, Any] = models.JSONField(default=list)
     """Why it failed: records of `Problem`, or one entry with a plain text."""
@@ -75,3 +73,14 @@ class SavedPlan(models.Model):
     def json(self) -> str:
         """season.json, empty while there is none."""
         return gzip.decompress(bytes(self.packed)).decode() if self.packed else ""
+
+
+class Worker(models.Model):
+    """A process that makes plans, and when it last told that it is alive."""
+
+    worker_id = models.CharField(max_length=64, primary_key=True)
+    """Host, process number and a random end."""
+    seen_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return self.worker_id

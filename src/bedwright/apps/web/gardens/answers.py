@@ -1,0 +1,30 @@
+"""Answers to scripts: problems and conflicts as JSON, in the words of the pages."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+
+from django.http import JsonResponse
+from django.utils.translation import gettext as _
+
+from bedwright.apps.web.gardens.saving import ChangedMeanwhileError
+from bedwright.model.problem import BadDocumentError
+
+
+def problems_json(error: BadDocumentError) -> JsonResponse:
+    """422 with every problem: file, line, column, where, got, expected, hint."""
+    return JsonResponse({"problems": [asdict(problem) for problem in error.problems]}, status=422)
+
+
+def conflict_json(error: ChangedMeanwhileError) -> JsonResponse:
+    """409 with the newer revision and the entries both changed."""
+    return JsonResponse(
+        {
+            "text": _("Somebody changed the same entries meanwhile. Nothing was kept."),
+            "head": error.head.number,
+            "author": str(error.head.author or ""),
+            "parts": list(error.parts),
+            "problems": [asdict(problem) for problem in error.problems],
+        },
+        status=409,
+    )
