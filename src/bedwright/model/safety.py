@@ -91,10 +91,13 @@ NOP_MANURE = ManureRule(
 
 @dataclass(frozen=True, slots=True)
 class ManureSpread:
-    """Raw manure dug into a bed on a day."""
+    """Manure dug into a bed on a day; raw unless it was composted as the rule asks."""
 
     bed_code: str
     incorporated_on: date
+    material: str = ""
+    """What it is, such as horse manure."""
+    composted: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from datetime import date
 from typing import Literal
 
 from bedwright.model.book import Amount, GardenBook, Way
+from bedwright.model.book import Pin as Pin  # noqa: PLC0414 - placement takes pins beside the plan
 from bedwright.model.crop import Crop
 from bedwright.model.source import Origin, Source
 
@@ -131,23 +132,6 @@ class Planting:
     def label_code(self) -> str:
         """Code of the first row, which names the planting on plan and peg."""
         return self.rows[0].code
-
-
-@dataclass(frozen=True, slots=True)
-class Pin:
-    """What the coordinator has settled about one planting; None: left to the planner.
-
-    Several pins of one planting name its several places.
-    """
-
-    planting_code: str
-    """Code of the planting as asked for, or of one of its places (`tomato-1-b`)."""
-    bed_code: str | None = None
-    along_m: float | None = None
-    """Where its ground starts along the baseline, to the nearest 5 cm; needs a bed."""
-    in_ground: date | None = None
-    """Day to sow in place or set out: one of the dates worked out for it."""
-    n_plants: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

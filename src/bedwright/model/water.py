@@ -6,12 +6,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from bedwright.model.book import Texture, Way
+from bedwright.model.book import Texture, WateringWay, Way
 from bedwright.model.crop import Crop
 from bedwright.model.source import Origin
 from bedwright.model.weather import DateArray, FloatArray
 
-WateringWay = Literal["can", "hose", "sprinkler", "drip"]
 WaterStage = Literal["seedbed", "settling in", "growing", "flowering and filling", "ripening"]
 """Seedbed: sown, not yet established. Settling in: set out, not yet established."""
 

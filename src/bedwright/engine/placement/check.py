@@ -17,10 +17,10 @@ import shapely
 from numpy.typing import NDArray
 
 from bedwright.engine.placement.rules import COMMON_RULES, ROOT_AND_LEAF_WORDS, PlantingRules
-from bedwright.model.book import Bed, GardenBook
+from bedwright.model.book import Bed, GardenBook, Pin
 from bedwright.model.crop import Crop
 from bedwright.model.ground import local_vertices_m
-from bedwright.model.season import Pin, Planting, PlantingRequest, Row
+from bedwright.model.season import Planting, PlantingRequest, Row
 
 ROUNDING_M = 0.001
 """Differences below a millimetre are not seen on the ground."""

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from bedwright.engine.placement.rules import STEP_M
-from bedwright.model.book import GardenBook
-from bedwright.model.season import Pin, PlantingRequest
+from bedwright.model.book import GardenBook, Pin
+from bedwright.model.season import PlantingRequest
 
 NEAR_DAYS = 3
 """A pinned day stands for the date worked out nearest to it, within so many days."""

@@ -93,7 +93,7 @@ def manure_cautions(
     The earliest likely pick counts (one year in five is earlier still).
     """
     found = []
-    for manure in spread:
+    for manure in (each for each in spread if not each.composted):
         for planting in plantings:
             if planting.bed_code != manure.bed_code or planting.crop.kind in ("cover crop", "flower"):
                 continue

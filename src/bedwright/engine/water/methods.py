@@ -5,12 +5,10 @@ from __future__ import annotations
 import math
 
 from bedwright.engine.water.sources import FAO56, OG_HOSE
-from bedwright.model.book import WateringReach
-from bedwright.model.bounds import TAP_FLOW_L_MIN, Bounds
+from bedwright.model.book import WateringReach, WateringWay
+from bedwright.model.bounds import CAN_L, TAP_FLOW_L_MIN
 from bedwright.model.source import Origin, Standing
-from bedwright.model.water import WateringMethod, WateringWay, WaterSupply
-
-CAN_L = Bounds(0.5, 30, "L")
+from bedwright.model.water import WateringMethod, WaterSupply
 
 SMALL_CUT_L = 0.05
 """What is below this in a last can is not worth a walk; chosen here."""

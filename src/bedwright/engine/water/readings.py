@@ -6,8 +6,7 @@ import math
 from collections.abc import Sequence
 from datetime import date
 
-from bedwright.engine.water.methods import CAN_L
-from bedwright.model.bounds import TAP_FLOW_L_MIN, Bounds, plain_number
+from bedwright.model.bounds import CAN_L, TAP_FLOW_L_MIN, Bounds, plain_number
 from bedwright.model.problem import Problem
 from bedwright.model.water import RainReading, Watering, WaterSupply
 

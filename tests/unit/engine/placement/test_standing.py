@@ -9,7 +9,7 @@ from datetime import timedelta
 import pytest
 
 from bedwright.engine.placement import PinRefusedError, check
-from bedwright.model.season import Pin
+from bedwright.model.book import Pin
 from tests.unit.engine.placement.gardens import SPRING, bed, book, choice, crop, outline, planned, request
 
 CABBAGE = crop("cabbage", "brassica", in_row_spacing_m=0.4, row_spacing_m=0.4, edible_parts=("head",))
