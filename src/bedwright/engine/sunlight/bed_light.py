@@ -9,13 +9,14 @@ import numpy as np
 from bedwright.engine.sunlight.obstacles import Obstacle, bed_obstacles, obstacles_of
 from bedwright.engine.sunlight.places import LEVEL, BedCells, Slope, bed_cells, joined
 from bedwright.engine.sunlight.remaining import remaining
-from bedwright.engine.sunlight.skylines import Skylines
+from bedwright.engine.sunlight.skylines import skyline
 from bedwright.engine.sunlight.sun_table import Period, month_periods, sun_table, week_parts
 from bedwright.model.book import Bed, Site
 from bedwright.model.light import BedLight, BedWeeks
 from bedwright.model.weather import FloatArray
 
 CELL_M = 0.25
+MOST_CELLS_AT_ONCE = 4000
 
 
 def bed_light(
@@ -99,20 +100,33 @@ def _beds_sun_h(
     also: Sequence[Obstacle],
 ) -> list[tuple[BedCells, FloatArray]]:
     """Cells of each bed and their hours, (n_periods, n_along, n_across)."""
-    all_cells = [bed_cells(bed, cell_m, slope) for bed in beds]
-    places = joined(all_cells, slope)
     bodies = (*obstacles_of(site.features), *bed_obstacles(beds), *also)
-    skylines = Skylines(places).with_obstacles(bodies)
     table = sun_table(site.latitude_deg, site.longitude_deg, periods, slope=slope)
-    sun_h = remaining(tuple(skylines.by_obstacle.values()), table, len(places.places_m))
-    found, start = [], 0
-    for cells in all_cells:
-        end = start + int(cells.inside.sum())
-        grid = np.full((len(periods), *cells.inside.shape), np.nan)
-        grid[:, cells.inside] = sun_h[start:end].T
-        found.append((cells, grid))
-        start = end
+    found: list[tuple[BedCells, FloatArray]] = []
+    for group in _groups([bed_cells(bed, cell_m, slope) for bed in beds]):
+        places = joined(group, slope)
+        left_h = remaining((skyline(body, places) for body in bodies), table, len(places.eye_m))
+        start = 0
+        for cells in group:
+            end = start + int(cells.inside.sum())
+            sun_h = np.full((len(periods), *cells.inside.shape), np.nan)
+            sun_h[:, cells.inside] = left_h[start:end].T
+            found.append((cells, sun_h))
+            start = end
     return found
+
+
+def _groups(all_cells: Sequence[BedCells]) -> list[list[BedCells]]:
+    """Beds in groups that are worked out at once: many for speed, not all for memory."""
+    groups: list[list[BedCells]] = []
+    n_cells = MOST_CELLS_AT_ONCE
+    for cells in all_cells:
+        if n_cells >= MOST_CELLS_AT_ONCE:
+            groups.append([])
+            n_cells = 0
+        groups[-1].append(cells)
+        n_cells += int(cells.inside.sum())
+    return groups
 
 
 def _as_observed(sun_h: FloatArray, observed_h: float | None, midsummer_h: FloatArray) -> FloatArray:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shapely.geometry import LineString
+from shapely.geometry import LinearRing, LineString
 from shapely.geometry import MultiPolygon as ShapelyMultiPolygon
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import Polygon as ShapelyPolygon
@@ -49,6 +49,8 @@ class Obstacle:
     """Share of the direct sun it stops, January to December."""
     follows_ground: bool = False
     """True for walls and hedges, whose top runs with a slope; False for level tops."""
+    holes_m: tuple[tuple[Point, ...], ...] = ()
+    """Rings of open ground inside, such as that of a hedge planted all round."""
 
 
 def obstacles_of(features: Sequence[Feature]) -> tuple[Obstacle, ...]:
@@ -95,15 +97,22 @@ def solid(
         return ()
     valid = shape if shape.is_valid else make_valid(shape)
     return tuple(
-        Obstacle(name, _ring(part), max(0.0, base_m), top_m, shade, follows_ground)
+        Obstacle(
+            name,
+            _ring(part.exterior),
+            max(0.0, base_m),
+            top_m,
+            shade,
+            follows_ground,
+            tuple(_ring(hole) for hole in part.interiors),
+        )
         for part in _polygons(valid)
         if part.area > LEAST_AREA_M2
     )
 
 
-def _ring(part: ShapelyPolygon) -> tuple[Point, ...]:
-    # A yard wholly enclosed by its building counts as roofed: outlines of features have no holes.
-    return tuple((float(east_m), float(north_m)) for east_m, north_m in part.exterior.coords)
+def _ring(ring: LinearRing) -> tuple[Point, ...]:
+    return tuple((float(east_m), float(north_m)) for east_m, north_m in ring.coords)
 
 
 def _polygons(shape: BaseGeometry) -> list[ShapelyPolygon]:

@@ -15,7 +15,8 @@ from bedwright.model.weather import BoolArray, FloatArray
 
 MARGIN_M = 2.0
 """Ground shown round the beds where no box is given."""
-MOST_CELLS = 1_000_000
+MOST_CELLS = 100_000
+"""A skyline of a body takes about a kilobyte a cell."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,9 +127,7 @@ def _bed_eye_m(bed: Bed, places_m: FloatArray, slope: Slope) -> FloatArray:
 
 
 def joined(all_cells: Sequence[BedCells], slope: Slope = LEVEL) -> Places:
-    """The places of several beds in one, in the order given."""
-    if not all_cells:
-        return Places(np.empty((0, 2)), np.empty(0), slope)
+    """The places of one bed or more in one, in the order given."""
     return Places(
         np.concatenate([cells.places.places_m for cells in all_cells]),
         np.concatenate([cells.places.eye_m for cells in all_cells]),
@@ -153,8 +152,8 @@ def site_grid(
     Raises
     ------
     ValueError
-        If there is neither a box nor a bed, if the box is empty, or if it has more than a
-        million cells.
+        If there is neither a box nor a bed, if the box is empty, or if it has more than
+        100,000 cells.
     """
     west_m, south_m, east_m, north_m = _box_round(beds) if box_m is None else box_m
     if not (east_m > west_m and north_m > south_m and cell_m > 0):

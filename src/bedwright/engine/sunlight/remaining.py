@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -25,14 +25,13 @@ class _Part:
         return np.minimum(above, np.uint16(len(self.cumulated) - 1))
 
 
-def remaining(skylines: Sequence[Skyline], table: SunTable, n_places: int) -> FloatArray:
+def remaining(skylines: Iterable[Skyline], table: SunTable, n_places: int) -> FloatArray:
     """What each place gets of a table's sun, (n_places, n_periods), in the table's unit.
 
     Bodies that let part of the sun through count with that part; of several in line the
     product is taken, and no body counts twice in one direction and height.
     """
-    hard = _hard_high(skylines, len(table.lowest), n_places)
-    soft = [skyline for skyline in skylines if skyline.bands]
+    hard, soft = _sorted_out(skylines, len(table.lowest), n_places)
     passing = [_passing(skyline.shade, table) for skyline in soft]
     lost = np.zeros((n_places, len(table.months)), np.float32)
     for direction, (lowest, cumulated) in enumerate(zip(table.lowest, table.cumulated, strict=True)):
@@ -50,13 +49,21 @@ def _passing(shade: tuple[float, ...], table: SunTable) -> SumArray:
     return np.array([1 - shade[month - 1] for month in table.months], dtype=np.float32)
 
 
-def _hard_high(skylines: Sequence[Skyline], n_directions: int, n_places: int) -> StepArray:
-    """Height to which bodies on the ground that stop all sun reach, all of them together."""
-    high = np.zeros((n_directions, n_places), dtype=np.uint16)
+def _sorted_out(
+    skylines: Iterable[Skyline], n_directions: int, n_places: int
+) -> tuple[StepArray, list[Skyline]]:
+    """Height to which all bodies that stand on the ground and stop all sun reach; and the others.
+
+    Skylines are taken one by one, so that a site of many bodies need not hold them all.
+    """
+    hard = np.zeros((n_directions, n_places), dtype=np.uint16)
+    soft = []
     for skyline in skylines:
         if skyline.high is not None:
-            np.maximum(high, skyline.high, out=high)
-    return high
+            np.maximum(hard, skyline.high, out=hard)
+        elif skyline.bands:
+            soft.append(skyline)
+    return hard, soft
 
 
 @dataclass(frozen=True, slots=True, eq=False)

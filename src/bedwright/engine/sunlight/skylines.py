@@ -26,12 +26,11 @@ from dataclasses import dataclass, field
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 
 from bedwright.engine.sunlight.obstacles import Obstacle
 from bedwright.engine.sunlight.places import Places
-from bedwright.model.weather import BoolArray, FloatArray
+from bedwright.model.weather import FloatArray
 
 StepArray = NDArray[np.uint16]
 IntArray = NDArray[np.int64]
@@ -103,18 +102,17 @@ def skyline(obstacle: Obstacle, places: Places, directions_rad: FloatArray = DIR
     place inside the outline sees nothing beneath a body on the ground, and beneath a raised
     one only what lies lower than its far edge.
     """
-    ring_m = _anticlockwise(shapely.Polygon(obstacle.outline_m))
+    outline = shapely.Polygon(obstacle.outline_m, obstacle.holes_m)
     view = _View(places, directions_rad)
     top = _heights(obstacle, view, obstacle.top_m)
     if obstacle.base_m <= 0:
-        high = _standing(ring_m, view, top)
+        high = _standing(outline, view, top)
         if all(share == 1 for share in obstacle.shade):
             return Skyline(obstacle.shade, high)
         return Skyline(obstacle.shade, None, (_band(high, np.zeros_like(high)),))
     base = _heights(obstacle, view, obstacle.base_m)
     bands = [
-        _band(_standing(piece_m, view, top), _underside(piece_m, view, base))
-        for piece_m in _convex_pieces(ring_m)
+        _band(_standing(piece, view, top), _underside(piece, view, base)) for piece in _convex_pieces(outline)
     ]
     return Skyline(obstacle.shade, None, tuple(bands))
 
@@ -147,35 +145,35 @@ def _heights(obstacle: Obstacle, view: _View, height_m: float) -> _Heights:
     return _Heights(ground_m + height_m - places.eye_m, None)
 
 
-def _convex_pieces(ring_m: FloatArray) -> list[FloatArray]:
-    outline = shapely.Polygon(ring_m)
+def _convex_pieces(outline: shapely.Polygon) -> list[shapely.Polygon]:
     if outline.convex_hull.area - outline.area <= 1e-9 * outline.area:
-        return [ring_m]
+        return [outline]
     triangles = shapely.constrained_delaunay_triangles(outline)
-    return [_anticlockwise(piece) for piece in triangles.geoms]
+    return [piece for piece in triangles.geoms if isinstance(piece, shapely.Polygon)]
 
 
-def _anticlockwise(outline: BaseGeometry) -> FloatArray:
-    if not isinstance(outline, shapely.Polygon):
-        raise TypeError(f"a body has no area: {outline.geom_type}")
-    return np.asarray(orient(outline, 1.0).exterior.coords, dtype=np.float64)
+def _rings_m(outline: shapely.Polygon) -> list[FloatArray]:
+    """Rings with the body to the left of their edges."""
+    turned = orient(outline, 1.0)
+    return [np.asarray(ring.coords, dtype=np.float64) for ring in (turned.exterior, *turned.interiors)]
 
 
-def _standing(ring_m: FloatArray, view: _View, top: _Heights) -> StepArray:
+def _standing(outline: shapely.Polygon, view: _View, top: _Heights) -> StepArray:
     high = np.zeros(view.shape, dtype=np.uint16)
     flat = high.reshape(-1)
-    for index, steps in _edge_steps(ring_m, view, top, facing=True):
+    for index, steps in _edge_steps(outline, view, top, facing=True):
         # Of several edges in line the nearest counts, which stands highest.
         flat[index] = np.maximum(flat.take(index), steps)
-    within = _inside(view.places.places_m, ring_m) & (top.over_eye_m > 0)
+    east_m, north_m = view.places.places_m.T
+    within = np.asarray(shapely.contains_xy(outline, east_m, north_m)) & (top.over_eye_m > 0)
     high[:, within] = N_STEPS
     return high
 
 
-def _underside(ring_m: FloatArray, view: _View, base: _Heights) -> StepArray:
+def _underside(outline: shapely.Polygon, view: _View, base: _Heights) -> StepArray:
     low = np.full(view.shape, N_STEPS, dtype=np.uint16)
     flat = low.reshape(-1)
-    for index, steps in _edge_steps(ring_m, view, base, facing=False):
+    for index, steps in _edge_steps(outline, view, base, facing=False):
         flat[index] = steps
     return low
 
@@ -188,13 +186,20 @@ def _band(high: StepArray, low: StepArray) -> Band:
 
 
 def _edge_steps(
-    ring_m: FloatArray, view: _View, heights: _Heights, *, facing: bool
+    outline: shapely.Polygon, view: _View, heights: _Heights, *, facing: bool
 ) -> Iterator[tuple[IntArray, StepArray]]:
     """For each edge that faces a place, or is seen from behind, the rays that meet it.
 
     Yields the rays' flat index (direction, place) and the step of the sky at which the
-    level stands there. The ring runs anticlockwise.
+    level stands there.
     """
+    for ring_m in _rings_m(outline):
+        yield from _ring_steps(ring_m, view, heights, facing=facing)
+
+
+def _ring_steps(
+    ring_m: FloatArray, view: _View, heights: _Heights, *, facing: bool
+) -> Iterator[tuple[IntArray, StepArray]]:
     offset = ring_m[None, :, :] - view.places.places_m[:, None, :]
     bearing_rad = np.arctan2(offset[..., 0], offset[..., 1]) % (2 * np.pi)
     # The first ray at or past each corner: neighbouring edges share it, so no ray is lost or doubled.
@@ -237,7 +242,3 @@ def _steps(tangent: FloatArray) -> StepArray:
     tangent *= N_STEPS
     tangent += 0.5
     return tangent.astype(np.uint16)
-
-
-def _inside(places_m: FloatArray, ring_m: FloatArray) -> BoolArray:
-    return np.asarray(shapely.contains_xy(shapely.Polygon(ring_m), places_m[:, 0], places_m[:, 1]))

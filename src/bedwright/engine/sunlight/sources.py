@@ -21,6 +21,13 @@ SOURCES = {
             "publication 34772.",
         ),
         Source(
+            "ERBS82",
+            "Erbs, D.G., Klein, S.A. & Duffie, J.A. (1982) Estimation of the diffuse radiation fraction for "
+            "hourly, daily and monthly-average global radiation. Solar Energy 28:293-302.",
+            "Coefficients of the monthly correlation as coded alike in several public programs, with its "
+            "range 0.3 to 0.8; the paper itself not seen.",
+        ),
+        Source(
             "FAUST_LOGAN18",
             "Faust, J.E. & Logan, J. (2018) Daily light integral: a research review and high-resolution "
             "maps of the United States. HortScience 53:1250-1257.",

@@ -183,16 +183,16 @@ def sky_table(months: Sequence[int], slope: Slope = LEVEL) -> SunTable:
     Geometry: of an even sky the part below elevation e lights level ground with the share sin² e.
     """
     u = np.arange(N_STEPS + 1) / N_STEPS
-    below = u**2 / (u**2 + (1 - u) ** 2) / N_DIRECTIONS
+    below = u**2 / (u**2 + (1 - u) ** 2)
     rise = np.maximum(slope.rise(DIRECTIONS_RAD), 0)
-    behind_ground = rise**2 / (1 + rise**2) / N_DIRECTIONS
+    behind_ground = rise**2 / (1 + rise**2)
     columns = np.ones(len(months))
     cumulated = tuple(
         np.asarray(np.maximum(below - hidden, 0)[:, None] * columns, dtype=np.float32)
         for hidden in behind_ground
     )
     total = np.sum([part[-1] for part in cumulated], axis=0)
-    return SunTable(tuple(months), (0,) * N_DIRECTIONS, cumulated, total, columns)
+    return SunTable(tuple(months), (0,) * N_DIRECTIONS, cumulated, total, columns / N_DIRECTIONS)
 
 
 def _solar_midnight(day: date, longitude_deg: float) -> float:

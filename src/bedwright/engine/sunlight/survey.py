@@ -114,7 +114,7 @@ def survey_site(
     Raises
     ------
     ValueError
-        If there is no ground to cover or it has more than a million cells.
+        If there is no ground to cover or it has more than 100,000 cells.
     """
     grid = site_grid(beds, cell_m, box_m)
     places = grid_places(grid, beds, slope)
