@@ -13,6 +13,7 @@ from ortools.sat.python import cp_model
 
 from bedwright.engine.work.together import MOST_CHILDREN
 from bedwright.engine.work.workday_problem import (
+    BUSY,
     CHANGE,
     FINISHED_MIN,
     KEPT,
@@ -50,6 +51,7 @@ class _Model:
         self._order()
         self._showing()
         self.worth += [KEPT * self.takes[key] for key in sorted(problem.kept)]
+        self.worth += [-BUSY * variable for variable in self.takes.values()]
         self.model.maximize(sum(self.worth))
 
     def _one_job_at_a_time(self) -> None:

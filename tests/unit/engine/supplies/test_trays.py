@@ -1,0 +1,120 @@
+"""Trays, potting mix and room under cover."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from bedwright.engine.supplies import (
+    SOURCES,
+    TRAYS,
+    order_lines,
+    raising_weeks,
+    tray_for,
+    tray_needs,
+    weeks_over,
+)
+from bedwright.engine.supplies.trays import mix_words
+from bedwright.model.book import SeedLot
+from bedwright.model.supplies import RaisingSpace
+from tests.builders import tiny_crop
+from tests.plantings import RAISED_DATES, planting
+
+SOWN = date(2027, 3, 29)
+OUT = date(2027, 5, 3)
+
+
+def test_wide_crops_get_large_cells_and_close_ones_small() -> None:
+    cells = [tray_for(replace(tiny_crop(), in_row_spacing_m=m)).cells for m in (0.4, 0.39, 0.16, 0.15)]
+    assert cells == [50, 72, 72, 128]
+
+
+def test_cells_are_counted_as_the_seed_order_counts_seeds() -> None:
+    # 40 plants x 1.15 spare / 0.55 standard = 83.6, so 84, as in the order.
+    (need,) = tray_needs([planting(way="raise")])
+    (line,) = order_lines([planting(way="raise")], [], {}, season_year=2027, today=date(2026, 12, 1))
+    assert need.n_cells == line.n_seeds_to_buy == 84
+    assert (need.cells_per_tray, need.n_trays) == (128, 1)
+    assert need.mix_l == pytest.approx(84 * 0.022)
+    assert need.bench_m2 == pytest.approx(0.54 * 0.28)
+
+
+def test_only_plants_raised_here_need_trays() -> None:
+    assert tray_needs([planting(), planting("b", way="buy", row_code="A2")]) == ()
+
+
+def test_a_germination_test_changes_the_cells_and_shows_its_range() -> None:
+    lot = SeedLot("L1", "carrot", "", 2026, count=1000, tested_sown=10, tested_sprouted=4)
+    raised = planting(way="raise")
+    orders = order_lines([raised], [lot], {}, season_year=2027, today=date(2026, 12, 1))
+    (need,) = tray_needs([raised], orders)
+    # 40 x 1.15 / 0.4 = 115. Wilson 1927, 4 of 10: 16.8 to 68.7 %, so 19 to 79 plants.
+    assert need.n_cells == 115
+    rule = next(origin.rule for origin in need.origins if origin.quantity == "n_cells")
+    assert "17 to 69 %" in rule
+    assert "19 to 79 plants" in rule
+
+
+def test_seed_of_the_drawer_and_new_seed_are_mixed_as_they_are_used() -> None:
+    lot = SeedLot("L1", "carrot", "", 2026, count=57, tested_sown=100, tested_sprouted=40)
+    raised = planting(way="raise")
+    orders = order_lines([raised], [lot], {}, season_year=2027, today=date(2026, 12, 1))
+    (need,) = tray_needs([raised], orders)
+    # 57 of 115 seeds of the lot leave half the need, 43 new seeds at 55 %: 46.5 % all together.
+    assert need.n_cells == orders[0].n_seeds_needed == 100
+
+
+def test_what_a_cell_holds_is_marked_as_a_first_guess() -> None:
+    for tray in TRAYS.values():
+        guess = next(origin for origin in tray.origins if origin.quantity == "cell_ml")
+        assert guess.standing == "memory"
+        assert "first guess" in guess.rule
+        for origin in tray.origins:
+            assert set(origin.source_ids) <= SOURCES.keys()
+
+
+def test_bench_is_taken_from_sowing_to_the_day_before_planting_out() -> None:
+    weeks = raising_weeks(tray_needs([planting(way="raise")]))
+    assert [week.week for week in weeks] == [SOWN + timedelta(days=7 * k) for k in range(5)]
+    assert all(week.trays == 1 for week in weeks)
+    assert [round(week.mix_l, 3) for week in weeks] == [1.848, 0, 0, 0, 0]
+
+
+def test_the_fullest_day_of_a_week_counts() -> None:
+    # One leaves on Wednesday, the other is sown on Thursday: never both on the bench.
+    first = planting("a", way="raise", dates=replace(RAISED_DATES, in_ground=date(2027, 4, 14)))
+    later = planting(
+        "b", way="raise", row_code="A2", dates=replace(RAISED_DATES, sow_under_cover=date(2027, 4, 15))
+    )
+    sooner = planting(
+        "c", way="raise", row_code="A3", dates=replace(RAISED_DATES, sow_under_cover=date(2027, 4, 13))
+    )
+    week = date(2027, 4, 12)
+    apart = {each.week: each.trays for each in raising_weeks(tray_needs([first, later]))}
+    together = {each.week: each.trays for each in raising_weeks(tray_needs([first, sooner]))}
+    assert (apart[week], together[week]) == (1, 2)
+
+
+def test_weeks_that_do_not_fit_are_told_with_what_is_missing() -> None:
+    weeks = raising_weeks(tray_needs([planting(way="raise", n_plants=80)]))
+    assert weeks[0].trays == 2
+    assert weeks_over(weeks, RaisingSpace(bench_m2=0.3024, trays=2)) == ()
+    over = weeks_over(weeks, RaisingSpace(bench_m2=0.25, trays=1))
+    assert len(over) == len(weeks)
+    assert over[0].over_trays == 1
+    assert over[0].over_bench_m2 == pytest.approx(0.0524)
+    # 0.06 m2 is 0.65 square feet.
+    assert "1 tray too many and 0.06 m² (0.6 ft²) of bench missing" in over[0].text
+
+
+def test_no_limit_is_never_exceeded() -> None:
+    assert weeks_over(raising_weeks(tray_needs([planting(way="raise")])), RaisingSpace()) == ()
+
+
+def test_nothing_raised_takes_no_weeks() -> None:
+    assert raising_weeks(()) == ()
+
+
+def test_potting_mix_is_told_in_both_unit_systems() -> None:
+    # 1 US gallon is 3.785411784 L (NIST SP 811, B.8).
+    assert mix_words(37.85411784) == "38 L (10.0 US gal)"
