@@ -72,6 +72,7 @@ class OwnRate:
     likely_min: float
     high_min: float
     n_records: int
+    """0 for a rate that was stated and not timed."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from bedwright.model.season import Planting
 from bedwright.model.soil import BedFeeding, MulchNeed, SideDressing
 from bedwright.model.source import Origin, Standing
 from bedwright.model.supplies import SupplyLine, SupplyUnit, TrayNeed
-from bedwright.model.units import g_to_ounces, metres_to_feet
+from bedwright.model.units import kg_to_pounds, metres_to_feet
 
 CANE_IN_GROUND_M = 0.30
 """Part of a cane that is pushed into the soil: common practice, no source."""
@@ -163,31 +163,31 @@ def soil_materials(
     Parameters
     ----------
     feedings, mulches, dressings
-        Results of the soil stage; materials in grams, leaf mulch in litres.
+        Results of the soil stage; listed in kilograms, leaf mulch in litres.
     first_use
         Day each bed is prepared for its first planting, by bed code; beds without one are
         left out.
     """
-    grams: dict[str, list[Use]] = {}
+    found: dict[str, list[Use]] = {}
     ids: dict[str, set[str]] = {}
     for feeding in feedings:
         day = first_use.get(feeding.bed_code)
         for use in feeding.uses:
             if day is not None and not use.from_stock:
-                grams.setdefault(use.material, []).append(Use(use.mass_g, day, day, ""))
+                found.setdefault(use.material, []).append(Use(use.mass_g / 1000, day, day, ""))
                 ids.setdefault(use.material, set()).update(_ids(feeding.origins))
     for dressing in dressings:
-        grams.setdefault(dressing.material, []).append(
-            Use(dressing.total_g, dressing.opens, dressing.closes, dressing.planting_code)
+        found.setdefault(dressing.material, []).append(
+            Use(dressing.total_g / 1000, dressing.opens, dressing.closes, dressing.planting_code)
         )
         ids.setdefault(dressing.material, set()).update(_ids(dressing.origins))
     made = [
         Material(
-            name, "g", tuple(uses), False,
-            f"as worked out for each bed: {g_to_ounces(sum(use.quantity for use in uses)):.0f} oz",
+            name, "kg", tuple(uses), False,
+            f"as worked out for each bed: {kg_to_pounds(sum(use.quantity for use in uses)):.1f} lb",
             tuple(sorted(ids[name])) or (SUPPLIES_PRACTICE,), "derived",
         )
-        for name, uses in sorted(grams.items())
+        for name, uses in sorted(found.items())
     ]  # fmt: skip
     made += _mulch(mulches)
     return tuple(made)

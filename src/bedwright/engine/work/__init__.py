@@ -3,7 +3,7 @@
 from bedwright.engine.work.blocks import blocks_of
 from bedwright.engine.work.due import due_tasks
 from bedwright.engine.work.hours import VOLUNTEER_FACTOR, season_hours
-from bedwright.engine.work.rates import RATES, own_rates_of, with_own_rates
+from bedwright.engine.work.rates import RATES, own_rates_of, rates_in_use, with_own_rates
 from bedwright.engine.work.relief import relief
 from bedwright.engine.work.sources import SOURCES
 from bedwright.engine.work.tasks import TASK_SOURCES, tasks_of
@@ -21,6 +21,7 @@ __all__ = [
     "due_tasks",
     "own_rates_of",
     "plan_workday",
+    "rates_in_use",
     "relief",
     "season_hours",
     "tasks_of",

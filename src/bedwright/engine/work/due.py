@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from bedwright.engine.supplies.trays import monday_of, tray_needs
 from bedwright.engine.work.amounts import PICK_EVERY_DAYS, effort_of, portions_of, times
 from bedwright.engine.work.hours import VOLUNTEER_FACTOR, season_hours
-from bedwright.engine.work.rates import with_own_rates
+from bedwright.engine.work.rates import rates_in_use
 from bedwright.engine.work.relief import USUAL_PRIORITY
 from bedwright.engine.work.traits import TRAITS, Traits
 from bedwright.model.book import Bed
@@ -52,7 +52,7 @@ def due_tasks(
     ------
     Seat height: BENCH_HEIGHT. Team sizes and showing: common practice, no source.
     """
-    rates = with_own_rates(own_rates)
+    rates = rates_in_use(plan.book.labour_rates, own_rates)
     trays = {need.planting_code: need.n_trays for need in tray_needs(plan.plantings, plan.orders)}
     plantings = {planting.code: planting for planting in plan.plantings}
     priority = {wish.code: wish.priority for wish in plan.book.wishes}

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 from bedwright.engine.supplies.trays import monday_of, tray_needs
 from bedwright.engine.work.amounts import Effort, Portion, effort_of, ground_m2, portions_of, times
-from bedwright.engine.work.rates import with_own_rates
+from bedwright.engine.work.rates import rates_in_use
 from bedwright.engine.work.sources import WORK_PRACTICE
 from bedwright.model.book import GardenBook, HelpingHands
 from bedwright.model.season import Climate, Planting, SeasonPlan
@@ -65,7 +65,7 @@ def season_hours(
     plan
         The season plan; its tasks, plantings, climate and the people of its book are read.
     own_rates
-        Rates from own records, which overwrite the table's.
+        Rates from own records; they go before those stated in the book, these before the table.
     bed_water
         Water by bed and week; where a bed is among them its watering takes the minutes of
         tap worked out there: none at the low figure, median, and the safe one at the high.
@@ -89,7 +89,7 @@ def season_hours(
     low, likely, high = volunteer_factor
     if not 1 <= low <= likely <= high:
         raise ValueError(f"the volunteers' factor rises from at least 1; got {volunteer_factor}")
-    rates = with_own_rates(own_rates)
+    rates = rates_in_use(plan.book.labour_rates, own_rates)
     works = list(_all_work(plan, rates, bed_water))
     if not works:
         return SeasonHours((), (), NO_HOURS, 0.0, volunteer_factor, ())

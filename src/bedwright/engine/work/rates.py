@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from bedwright.engine.work.sources import WORK_MEMORY, WORK_PRACTICE
+from bedwright.model.book import StatedRate
 from bedwright.model.source import Origin, Standing
 from bedwright.model.units import cubic_yards_to_m3, pounds_to_kg, square_feet_to_m2
 from bedwright.model.work import LabourRate, OwnRate, RatePer, WorkRecord
@@ -192,9 +193,34 @@ def with_own_rates(
     return found
 
 
+def rates_in_use(
+    stated: Iterable[StatedRate], own_rates: Iterable[OwnRate], rates: Mapping[str, LabourRate] = RATES
+) -> dict[str, LabourRate]:
+    """The table with what the garden book states in its place, and own records before both.
+
+    Raises
+    ------
+    ValueError
+        As `with_own_rates`.
+    """
+    return with_own_rates((*(_stated(each, rates) for each in stated), *own_rates), rates)
+
+
+def _stated(stated: StatedRate, rates: Mapping[str, LabourRate]) -> OwnRate:
+    """A stated rate; without a stated range the table's spread is kept round it."""
+    if stated.low_min is not None and stated.high_min is not None:
+        return OwnRate(stated.job, stated.low_min, stated.likely_min, stated.high_min, 0)
+    low, high = _table_spread(rates[stated.job], stated.likely_min)
+    return OwnRate(stated.job, low, stated.likely_min, high, 0)
+
+
+def _table_spread(rate: LabourRate, likely: float) -> tuple[float, float]:
+    return likely * rate.low_min / rate.likely_min, likely * rate.high_min / rate.likely_min
+
+
 def _overwritten(rate: LabourRate, own: OwnRate) -> LabourRate:
     times = "record" if own.n_records == 1 else "records"
-    rule = f"own log, {own.n_records} {times}"
+    rule = f"own log, {own.n_records} {times}" if own.n_records else "stated in the garden book"
     unit = f"min_per_{rate.per}_week" if rate.weekly else f"min_per_{rate.per}"
     figures = {"low": own.low_min, "likely": own.likely_min, "high": own.high_min}
     return replace(
@@ -237,6 +263,5 @@ def _own_rate(rate: LabourRate, records: Sequence[WorkRecord]) -> OwnRate:
     if len(records) >= FEW_RECORDS:
         single = [record.person_min / record.quantity for record in records]
         return OwnRate(rate.name, min(single), likely, max(single), len(records))
-    low = likely * rate.low_min / rate.likely_min
-    high = likely * rate.high_min / rate.likely_min
+    low, high = _table_spread(rate, likely)
     return OwnRate(rate.name, low, likely, high, len(records))

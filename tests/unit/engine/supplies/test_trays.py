@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from pathlib import Path
 
 import pytest
 
@@ -118,3 +119,10 @@ def test_nothing_raised_takes_no_weeks() -> None:
 def test_potting_mix_is_told_in_both_unit_systems() -> None:
     # 1 US gallon is 3.785411784 L (NIST SP 811, B.8).
     assert mix_words(37.85411784) == "38 L (10.0 US gal)"
+
+
+def test_the_guide_prints_the_trays_as_they_are() -> None:
+    guide = (Path(__file__).parents[4] / "docs" / "supplies.md").read_text(encoding="utf-8")
+    for tray in TRAYS.values():
+        line = next(line for line in guide.splitlines() if line.startswith(f"| {tray.cells} cells |"))
+        assert f"| {tray.cell_ml:g} ml | {tray.mix_l:.1f} L ({tray.mix_l / 3.785411784:.2f} US gal) |" in line

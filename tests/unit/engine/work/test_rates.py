@@ -1,10 +1,12 @@
 """The labour table and the rates learnt from own records."""
 
 from datetime import date
+from pathlib import Path
 
 import pytest
 
-from bedwright.engine.work import RATES, SOURCES, TASK_SOURCES, own_rates_of, with_own_rates
+from bedwright.engine.work import RATES, SOURCES, TASK_SOURCES, own_rates_of, rates_in_use, with_own_rates
+from bedwright.model.book import JOB_UNITS, WEEKLY_JOBS, StatedRate
 from bedwright.model.work import OwnRate, WorkRecord
 
 DAY = date(2027, 5, 1)
@@ -72,6 +74,32 @@ def test_one_record_keeps_the_spread_of_the_table() -> None:
     (own,) = own_rates_of([WorkRecord("sow", DAY, 10.0, 60.0)])
     # The table has 1, 2, 4 minutes a metre: half and double the likely figure.
     assert (own.low_min, own.likely_min, own.high_min) == (3.0, 6.0, 12.0)
+
+
+def test_the_book_states_rates_for_the_jobs_and_units_of_the_table() -> None:
+    assert {name: rate.per for name, rate in RATES.items()} == dict(JOB_UNITS)
+    assert {name for name, rate in RATES.items() if rate.weekly} == WEEKLY_JOBS
+
+
+def test_a_stated_rate_goes_before_the_table_and_own_records_before_it() -> None:
+    stated = (StatedRate("sow", 3.0), StatedRate("thin", 2.0, 1.0, 9.0))
+    rates = rates_in_use(stated, (OwnRate("thin", 4.0, 4.0, 4.0, 3),))
+    # Without a stated range the table's is kept: half and double.
+    assert (rates["sow"].low_min, rates["sow"].likely_min, rates["sow"].high_min) == (1.5, 3.0, 6.0)
+    assert rates["sow"].origins[0].rule == "stated in the garden book"
+    assert rates["thin"].likely_min == 4.0
+    assert rates_in_use(stated, ())["thin"].high_min == 9.0
+
+
+def test_the_guide_prints_the_table_as_it_is() -> None:
+    guide = (Path(__file__).parents[4] / "docs" / "hours.md").read_text(encoding="utf-8")
+    for rate in RATES.values():
+        figures = f"| {rate.low_min:g} | {rate.likely_min:g} | {rate.high_min:g} |"
+        line = next(line for line in guide.splitlines() if line.startswith(f"| {rate.name} |"))
+        assert figures in line
+        for origin in rate.origins:
+            assert origin.source_ids[0] in line
+            assert ("first guess" in line) or origin.standing != "memory"
 
 
 @pytest.mark.parametrize("bad", [OwnRate("sewing", 1, 1, 1, 1), OwnRate("sow", 3, 2, 4, 1)])

@@ -163,6 +163,12 @@ def test_a_file_is_read_and_a_missing_one_is_told(tmp_path: Path) -> None:
         read_people(path, today=TODAY)
 
 
+def test_the_example_of_the_guide_is_read() -> None:
+    guide = (Path(__file__).parents[4] / "docs" / "hours.md").read_text(encoding="utf-8")
+    example = guide.split("```yaml\n", 1)[1].split("```", 1)[0]
+    assert len(read(example).helpers) == 5
+
+
 def test_every_key_of_the_people_file_is_explained_in_the_guide() -> None:
     guide = (Path(__file__).parents[4] / "docs" / "hours.md").read_text(encoding="utf-8")
     for record in (PEOPLE_FILE, WORKDAY, PERSON, PROMISED, TEAM, TOOL):
