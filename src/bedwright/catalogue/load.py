@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import replace
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -15,6 +16,7 @@ from bedwright.catalogue.assemble import (
     missing_faults,
     standing_faults,
 )
+from bedwright.catalogue.materials import load_materials
 from bedwright.catalogue.rows import read_facts, read_names, read_neighbours, read_sources, read_text
 from bedwright.model.crop import Catalogue
 from bedwright.model.problem import BadDocumentError, Problem
@@ -31,7 +33,13 @@ def load_catalogue() -> Catalogue:
     BadDocumentError
         If a data file has any fault; carries all of them.
     """
-    return read_catalogue(files("bedwright.catalogue").joinpath("data"))
+    catalogue = read_catalogue(files("bedwright.catalogue").joinpath("data"))
+    materials = load_materials()
+    return replace(
+        catalogue,
+        version=_digest({"crops": catalogue.version, "materials": repr(materials)}),
+        materials=materials,
+    )
 
 
 def read_catalogue(folder: Traversable) -> Catalogue:

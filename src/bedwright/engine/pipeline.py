@@ -3,22 +3,29 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import fields, is_dataclass, replace
 from datetime import date
 
 import numpy as np
 
+from bedwright.engine.care import SiteWeather, care_of
 from bedwright.engine.climate import CLIMATE_SOURCES, climate_of, fill_gaps, season_years
-from bedwright.engine.placement import PLACEMENT_SOURCES, Placement, check, place
+from bedwright.engine.placement import COMMON_RULES, PLACEMENT_SOURCES, Placement, PlantingRules, check, place
+from bedwright.engine.soil import SOURCES as SOIL_SOURCES
 from bedwright.engine.sunlight import SOURCES as SUNLIGHT_SOURCES
 from bedwright.engine.sunlight import bed_light
+from bedwright.engine.supplies import SOURCES as SUPPLIES_SOURCES
 from bedwright.engine.supplies import order_lines
 from bedwright.engine.timing import TIMING_SOURCES, plan_dates
+from bedwright.engine.water import SOURCES as WATER_SOURCES
+from bedwright.engine.work import SOURCES as WORK_SOURCES
 from bedwright.engine.work import TASK_SOURCES, tasks_of
-from bedwright.model.book import GardenBook
+from bedwright.model.book import BOOK_LEAD_RULE, GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.model.light import BedLight
 from bedwright.model.progress import PlanRuleBrokenError, Progress
+from bedwright.model.safety import LEAD_RULES, lead_rule_on
 from bedwright.model.season import BedSun, SeasonPlan
 from bedwright.model.source import Source
 from bedwright.model.weather import WeatherRecord
@@ -57,16 +64,16 @@ def plan_season(
     PlanRuleBrokenError
         If the finished plan breaks a rule of placement. Never expected.
     """
-    climate = years = None
+    climate = weather = None
     if record is not None:
         progress(Progress("climate", f"climate of {record.station}"))
         climate = climate_of(record, book.site, book.season_start)
         filled, _, _ = fill_gaps(record)
-        years = season_years(filled, book.season_start)
+        weather = SiteWeather(filled, season_years(filled, book.season_start))
     progress(Progress("sun", "hours of sun on each bed"))
     light = bed_light(book.site, book.beds)
     progress(Progress("dates", "dates of each planting"))
-    requests = plan_dates(book, catalogue.crops, years, today=today)
+    requests = plan_dates(book, catalogue.crops, None if weather is None else weather.years, today=today)
     progress(Progress("places", f"places for {len(requests)} plantings"))
     placement = place(
         book,
@@ -75,11 +82,14 @@ def plan_season(
         catalogue.neighbours,
         catalogue.crops,
         seed=seed,
+        rules=_rules(book, today),
+        pins=book.pins,
+        closed_beds=book.leave_alone,
         progress=lambda state: progress(Progress("places", state.text)),
     )
     plantings = placement.plantings
     progress(Progress("checking", "checking the plan"))
-    violations = check(book, plantings, requests, catalogue.crops)
+    violations = check(book, plantings, requests, catalogue.crops, rules=_rules(book, today))
     if violations:
         raise PlanRuleBrokenError("\n".join(str(violation) for violation in violations))
     packets = {
@@ -104,8 +114,26 @@ def plan_season(
         tasks=tasks,
         orders=orders,
         warnings=tuple(_warnings(book, record, placement)),
+        value=placement.value,
+        bound=placement.bound,
     )
-    return _with_sources(plan, catalogue)
+    progress(Progress("care", "water, feeding, hours and supplies"))
+    plan, care = care_of(plan, weather, catalogue.materials, _open_month_h(book))
+    return _with_sources(replace(plan, care=care), catalogue)
+
+
+def _rules(book: GardenBook, today: date) -> PlantingRules:
+    """The common rules, with the level of lead that is in force or that the book states."""
+    entered = () if book.lead_rule is None else (book.lead_rule.rule,)
+    lead = lead_rule_on(today, (*LEAD_RULES, *entered))
+    return replace(COMMON_RULES, lead_limit_mg_kg=lead.screening_mg_kg, lead_source_ids=(lead.source_id,))
+
+
+def _open_month_h(book: GardenBook) -> tuple[float, ...]:
+    """Hours of sun a day where nothing on the site casts shade."""
+    bed = replace(book.beds[0], sun_h=None)
+    (light,) = bed_light(replace(book.site, features=()), [bed])
+    return _bed_sun(light).month_h
 
 
 def revision_of(
@@ -146,34 +174,39 @@ def _warnings(
 def _with_sources(plan: SeasonPlan, catalogue: Catalogue) -> SeasonPlan:
     """The plan with every source that one of its numbers names."""
     known = dict(catalogue.sources) | ENGINE_SOURCES
-    named: set[str] = set()
-    if plan.climate is not None:
-        named.update(plan.climate.source_ids)
-    for planting in plan.plantings:
-        named.update(fact.source_id for fact in planting.crop.facts)
-        for origin in planting.origins:
-            named.update(origin.source_ids)
-        for reason in planting.reasons:
-            named.update(reason.source_ids)
-    for task in plan.tasks:
-        named.update(task.source_ids)
-    for order in plan.orders:
-        for origin in order.origins:
-            named.update(origin.source_ids)
+    if plan.book.lead_rule is not None:
+        known[BOOK_LEAD_RULE] = plan.book.lead_rule.source
+    named = set(_named_sources(plan))
     missing = named - known.keys()
     if missing:
         raise PlanRuleBrokenError(f"numbers name sources that are not listed: {sorted(missing)}")
-    sources = {source_id: known[source_id] for source_id in sorted(named)}
-    return SeasonPlan(
-        **{name: getattr(plan, name) for name in plan.__dataclass_fields__ if name != "sources"},
-        sources=sources,
-    )
+    return replace(plan, sources={source_id: known[source_id] for source_id in sorted(named)})
+
+
+def _named_sources(value: object) -> Iterator[str]:
+    """Every source id anywhere in a record, by the names that such fields always have."""
+    if is_dataclass(value):
+        for field in fields(value):
+            inner = getattr(value, field.name)
+            if field.name == "source_ids":
+                yield from inner
+            elif field.name == "source_id":
+                yield inner
+            else:
+                yield from _named_sources(inner)
+    elif isinstance(value, tuple):
+        for inner in value:
+            yield from _named_sources(inner)
 
 
 ENGINE_SOURCES: dict[str, Source] = {
-    **CLIMATE_SOURCES,
-    **SUNLIGHT_SOURCES,
-    **TIMING_SOURCES,
-    **PLACEMENT_SOURCES,
+    **WATER_SOURCES,
+    **SOIL_SOURCES,
+    **SUPPLIES_SOURCES,
+    **WORK_SOURCES,
     **TASK_SOURCES,
+    **PLACEMENT_SOURCES,
+    **TIMING_SOURCES,
+    **SUNLIGHT_SOURCES,
+    **CLIMATE_SOURCES,
 }

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from bedwright.model.book import Variety, Way
+from bedwright.model.soil import Material
 from bedwright.model.source import Source, Standing
 
 CropKind = Literal["vegetable", "herb", "flower", "cover crop"]
@@ -164,6 +165,8 @@ class Catalogue:
     """By name, in alphabetical order."""
     neighbours: tuple[NeighbourFinding, ...]
     sources: Mapping[str, Source]
+    materials: tuple[Material, ...] = ()
+    """Composts, fertilisers, lime, sulphur and mulches, in alphabetical order."""
 
 
 PACKET = "PACKET"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Stage = Literal["climate", "sun", "dates", "places", "checking", "papers"]
+Stage = Literal["climate", "sun", "dates", "places", "checking", "care", "papers"]
 
 
 @dataclass(frozen=True, slots=True)

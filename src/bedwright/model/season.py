@@ -9,6 +9,7 @@ from typing import Literal
 
 from bedwright.model.book import Amount, GardenBook, Way
 from bedwright.model.book import Pin as Pin  # noqa: PLC0414 - placement takes pins beside the plan
+from bedwright.model.care import Care
 from bedwright.model.crop import Crop
 from bedwright.model.source import Origin, Source
 
@@ -304,6 +305,8 @@ class SeasonPlan:
     """Points of the plan's places and dates; None where they were not reckoned."""
     bound: float | None = None
     """Points that no plan for the same book can exceed; None where it was not worked out."""
+    care: Care | None = None
+    """What the planted season asks for; None in a plan that stops at places and dates."""
 
     def in_bed(self, bed_code: str) -> tuple[Planting, ...]:
         """Plantings of a bed in order of going in, then of place."""
