@@ -203,10 +203,15 @@ def test_a_week_list_and_the_jobs_of_a_day_name_every_job_once(plan: SeasonPlan,
     codes = [job.task_code for stop in listed.stops for job in stop.jobs]
     assert len(codes) == len(set(codes))
     assert listed.walk_m >= 0
-    due = [task.code for task in due_tasks(plan, day)]
-    assert len(due) == len(set(due))
-    for task in due_tasks(plan, day):
-        assert set(task.after) <= set(due) - {task.code}
+    single = due_tasks(plan, day, rounds=False)
+    for due in (single, due_tasks(plan, day)):
+        named = [task.code for task in due]
+        assert len(named) == len(set(named))
+        for task in due:
+            assert set(task.after) <= set(named) - {task.code}
+        parts = sorted(part for task in due for part in (task.parts or (task.code,)))
+        assert parts == sorted(task.code for task in single)
+        assert sum(task.person_min for task in due) == sum(task.person_min for task in single)
 
 
 @settings(max_examples=60, deadline=None)

@@ -199,7 +199,8 @@ class DueTask:
     wash_hands_first: bool = False
     cautions: tuple[str, ...] = ()
     """Keys of `WorkCaution`."""
-    origins: tuple[Origin, ...] = ()
+    parts: tuple[str, ...] = ()
+    """Codes of the small jobs a round is made of; empty for a single job."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from bedwright.engine.work.amounts import PICK_EVERY_DAYS, effort_of, portions_o
 from bedwright.engine.work.hours import VOLUNTEER_FACTOR, season_hours
 from bedwright.engine.work.rates import rates_in_use
 from bedwright.engine.work.relief import USUAL_PRIORITY
+from bedwright.engine.work.rounds import MIN_PER_PERSON, in_rounds
 from bedwright.engine.work.traits import TRAITS, Traits
 from bedwright.model.book import Bed
 from bedwright.model.season import BedSun, Planting, SeasonPlan, Task
@@ -22,8 +23,6 @@ SEAT_HEIGHT_M = 0.68
 """Beds from this height are worked from a seat: 27 in (BENCH_HEIGHT, weak)."""
 SHADE_SUN_H = 4.0
 """A bed with fewer hours of sun in the month counts as shade: a rule of our own."""
-CARE_MIN_PER_PERSON = 15
-"""A team is no larger than leaves each person this much to do: common practice, no source."""
 
 
 def due_tasks(
@@ -32,6 +31,7 @@ def due_tasks(
     *,
     done: Collection[str] = (),
     own_rates: Sequence[OwnRate] = (),
+    rounds: bool = True,
 ) -> tuple[DueTask, ...]:
     """Jobs of the plan that can be done on a day, most pressing first.
 
@@ -47,6 +47,8 @@ def due_tasks(
         Codes of tasks already finished.
     own_rates
         Rates from own records.
+    rounds
+        True to join small jobs of a kind into rounds of up to 45 minutes.
 
     Source
     ------
@@ -70,6 +72,8 @@ def due_tasks(
         found.append(_due(task, traits, _todays(hours, task, traits), day, rank, beds, sun))
     found += _care(plan, day, done, own_rates, beds, sun)
     found = _with_order(found, plan.tasks, plantings)
+    if rounds:
+        found = list(in_rounds(found))
     return tuple(sorted(found, key=lambda task: (-task.weight, task.last_day, task.code)))
 
 
@@ -94,7 +98,7 @@ def _due(
     bed = beds.get(task.bed_code or "")
     person_min = max(LEAST_MIN, math.ceil(round(60 * hours.likely_h, 6)))
     high_bed = bed is not None and bed.raised_m >= SEAT_HEIGHT_M
-    most = max(traits.min_people, min(traits.max_people, math.ceil(person_min / CARE_MIN_PER_PERSON)))
+    most = max(traits.min_people, min(traits.max_people, math.ceil(person_min / MIN_PER_PERSON)))
     return DueTask(
         code=task.code,
         kind=task.kind,
