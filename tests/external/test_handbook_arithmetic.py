@@ -15,10 +15,11 @@ from bedwright.engine.soil import (
     nutrients_in,
     side_dressings,
 )
-from bedwright.engine.soil.report import K_PER_K2O, P_PER_P2O5
 from bedwright.engine.soil.side_dressing import N_G_M2, N_G_PER_M_ROW
 from bedwright.model.soil import Material
 from bedwright.model.units import (
+    K_PER_K2O,
+    P_PER_P2O5,
     feet_to_metres,
     inches_to_mm,
     litres_to_us_gallons,

@@ -4,7 +4,8 @@ Source
 ------
 The international inch of 25.4 mm and pound of 0.45359237 kg (agreement of 1959) and the US
 gallon of 231 cubic inches; everything else is arithmetic on these. NIST Special Publication
-811 (2008), Appendix B.8, prints the same factors rounded to seven figures.
+811 (2008), Appendix B.8, prints the same factors rounded to seven figures. Contents of soil
+printed by area take a furrow slice as laboratories do: see `LB_PER_ACRE_PER_MG_KG`.
 """
 
 from __future__ import annotations
@@ -25,8 +26,24 @@ L_PER_US_GALLON = 3.785411784
 M2_PER_SQUARE_FOOT = 0.09290304
 M3_PER_CUBIC_YARD = 0.764554857984
 INCHES_PER_FOOT = 12
+P_PER_P2O5 = 0.4364
+"""Mass of phosphorus in phosphorus pentoxide; 2 x 30.974 / 141.945."""
+K_PER_K2O = 0.8301
+"""Mass of potassium in potassium oxide; 2 x 39.098 / 94.195."""
+LB_PER_ACRE_PER_MG_KG = 2.0
+"""A furrow slice of 6⅔ in weighs about two million pounds an acre: common practice, no source."""
+KG_PER_HA_PER_MG_KG = 2.2417
+"""The same in kg/ha: 2 x 1.12085 kg/ha for each lb/acre."""
 
-Quantity = Literal["length", "mass", "volume", "mass fraction"]
+Quantity = Literal[
+    "length", "mass", "volume", "mass fraction", "soil nutrient", "area", "flow", "spread",
+    "minutes by area", "minutes by length", "minutes by mass",
+]  # fmt: skip
+"""Soil nutrient: a content that laboratories also print by area. Spread: mass on an area."""
+
+_FT2 = Fraction("0.09290304")
+_ACRE = 43560 * _FT2
+_LB_G = Fraction("453.59237")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +54,7 @@ class Unit:
     symbol: str
     quantity: Quantity
     size: Fraction
-    """In metres, kilograms, litres or milligrams per kilogram; exact."""
+    """In metres, kilograms, litres or milligrams per kilogram and what is made of them; exact."""
 
 
 UNITS: tuple[Unit, ...] = (
@@ -54,12 +71,34 @@ UNITS: tuple[Unit, ...] = (
     Unit("us_gal", "US gal", "volume", Fraction("3.785411784")),
     Unit("mg_kg", "mg/kg", "mass fraction", Fraction(1)),
     Unit("ppm", "ppm", "mass fraction", Fraction(1)),
+    Unit("mg_kg", "mg/kg", "soil nutrient", Fraction(1)),
+    Unit("ppm", "ppm", "soil nutrient", Fraction(1)),
+    Unit("lb_acre", "lb/acre", "soil nutrient", 1 / Fraction(str(LB_PER_ACRE_PER_MG_KG))),
+    Unit("kg_ha", "kg/ha", "soil nutrient", 1 / Fraction(str(KG_PER_HA_PER_MG_KG))),
+    Unit("m2", "m2", "area", Fraction(1)),
+    Unit("ft2", "ft2", "area", _FT2),
+    Unit("l_min", "L/min", "flow", Fraction(1)),
+    Unit("us_gal_min", "US gal/min", "flow", Fraction("3.785411784")),
+    Unit("g_m2", "g/m2", "spread", Fraction(1)),
+    Unit("t_ha", "t/ha", "spread", Fraction(100)),
+    Unit("lb_100_ft2", "lb/100 ft2", "spread", _LB_G / (100 * _FT2)),
+    Unit("lb_1000_ft2", "lb/1000 ft2", "spread", _LB_G / (1000 * _FT2)),
+    Unit("us_ton_acre", "US ton/acre", "spread", 2000 * _LB_G / _ACRE),
+    Unit("per_m2", "min/m2", "minutes by area", Fraction(1)),
+    Unit("per_ft2", "min/ft2", "minutes by area", 1 / _FT2),
+    Unit("per_row_m", "min/m", "minutes by length", Fraction(1)),
+    Unit("per_row_ft", "min/ft", "minutes by length", 1 / Fraction("0.3048")),
+    Unit("per_kg", "min/kg", "minutes by mass", Fraction(1)),
+    Unit("per_lb", "min/lb", "minutes by mass", 1 / Fraction("0.45359237")),
 )
 
 
-def unit_of_symbol(symbol: str) -> Unit | None:
-    """The convertible unit printed as `symbol`; None where there is none."""
-    return next((unit for unit in UNITS if unit.symbol == symbol), None)
+def unit_of_symbol(symbol: str, quantity: Quantity | None = None) -> Unit | None:
+    """The convertible unit printed as `symbol`; None where there is none.
+
+    Two quantities may share a symbol; without `quantity` the first is taken.
+    """
+    return next((unit for unit in UNITS if unit.symbol == symbol and quantity in (None, unit.quantity)), None)
 
 
 def twins_of(unit: Unit) -> tuple[Unit, ...]:

@@ -24,18 +24,59 @@ PINT_NAMES = {
     "us_gal": "gallon",
     "mg_kg": "milligram / kilogram",
     "ppm": "ppm",
+    "m2": "metre ** 2",
+    "ft2": "foot ** 2",
+    "l_min": "litre / minute",
+    "us_gal_min": "gallon / minute",
+    "g_m2": "gram / metre ** 2",
+    "t_ha": "tonne / hectare",
+    "lb_100_ft2": "pound / foot ** 2 / 100",
+    "lb_1000_ft2": "pound / foot ** 2 / 1000",
+    # Pint's acre is that of the US survey foot, so the international one is spelt out.
+    "us_ton_acre": "2000 * pound / foot ** 2 / 43560",
+    "per_m2": "minute / metre ** 2",
+    "per_ft2": "minute / foot ** 2",
+    "per_row_m": "minute / metre",
+    "per_row_ft": "minute / foot",
+    "per_kg": "minute / kilogram",
+    "per_lb": "minute / pound",
 }
+BY_A_FURROW_SLICE = ("lb_acre", "kg_ha")
+"""Not pure conversions: they take soil for granted."""
 
 
-@pytest.mark.parametrize("unit", units.UNITS, ids=lambda unit: unit.suffix)
+@pytest.mark.parametrize(
+    "unit",
+    [unit for unit in units.UNITS if unit.suffix not in BY_A_FURROW_SLICE],
+    ids=lambda unit: f"{unit.suffix} of {unit.quantity}",
+)
 def test_every_unit_has_the_size_pint_gives_it(unit: units.Unit) -> None:
-    base = units.unit_of_symbol(
-        {"length": "m", "mass": "kg", "volume": "L", "mass fraction": "mg/kg"}[unit.quantity]
-    )
-    assert base is not None
-    expected = PINT.Quantity(1.0, PINT_NAMES[unit.suffix]).to(PINT_NAMES[base.suffix]).magnitude
+    # The unit kept in the records is the one of size 1; it comes first.
+    base = next(other for other in units.UNITS if other.quantity == unit.quantity)
+    assert base.size == 1
+    expected = (1.0 * PINT.parse_expression(PINT_NAMES[unit.suffix])).to(PINT_NAMES[base.suffix]).magnitude
     # Pint multiplies floats, so the last digits of its answer are rounding.
     assert float(unit.size) == pytest.approx(expected, rel=1e-12)
+
+
+def test_contents_by_area_are_those_of_a_furrow_slice() -> None:
+    # Two million pounds of soil an acre, common practice: 1 lb/acre is 0.5 mg/kg. An acre is
+    # 0.40468564224 ha, so 1 lb/acre is 1.12085 kg/ha.
+    mg_kg = units.unit_of_symbol("mg/kg", "soil nutrient")
+    by_acre, by_hectare = (units.unit_of_symbol(s, "soil nutrient") for s in ("lb/acre", "kg/ha"))
+    assert mg_kg is not None
+    assert by_acre is not None
+    assert by_hectare is not None
+    assert units.convert(62, by_acre, mg_kg) == 31
+    assert units.convert(1, by_acre, by_hectare) == pytest.approx(0.45359237 / 0.40468564224, rel=1e-5)
+
+
+def test_a_symbol_of_two_quantities_is_told_apart() -> None:
+    found = units.unit_of_symbol("mg/kg", "soil nutrient")
+    assert found is not None
+    assert found.quantity == "soil nutrient"
+    assert units.unit_of_symbol("mg/kg") != found
+    assert units.unit_of_symbol("kg/ha", "length") is None
 
 
 def test_definitions_hold_to_the_last_digit() -> None:

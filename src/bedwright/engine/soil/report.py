@@ -18,15 +18,8 @@ from bedwright.model.bounds import (
 )
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.soil import Analyte, LabFigure, LabReading
+from bedwright.model.units import K_PER_K2O, KG_PER_HA_PER_MG_KG, LB_PER_ACRE_PER_MG_KG, P_PER_P2O5
 
-P_PER_P2O5 = 0.4364
-"""Mass of phosphorus in phosphorus pentoxide; 2 x 30.974 / 141.945."""
-K_PER_K2O = 0.8301
-"""Mass of potassium in potassium oxide; 2 x 39.098 / 94.195."""
-LB_PER_ACRE_PER_MG_KG = 2.0
-"""A furrow slice of 6⅔ in weighs about two million pounds an acre: common practice, no source."""
-KG_PER_HA_PER_MG_KG = 2.2417
-"""The same in kg/ha: 2 x 1.12085 kg/ha for each lb/acre."""
 CA_MG_KG = Bounds(0, 20000, "mg/kg")
 MN_MG_KG = Bounds(0, 5000, "mg/kg")
 

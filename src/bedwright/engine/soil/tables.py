@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from bedwright.engine.soil.report import LB_PER_ACRE_PER_MG_KG
 from bedwright.model.soil import Analyte, Level, Reading
 from bedwright.model.source import Origin
+from bedwright.model.units import LB_PER_ACRE_PER_MG_KG
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,10 +28,12 @@ from bedwright.model.book import (
     UnitSystem,
     Variety,
     WateringReach,
+    WateringWay,
     Way,
     Wish,
 )
 from bedwright.model.ground import Circle, Outline, Point, Polygon, Rectangle, Side
+from bedwright.model.units import K_PER_K2O, P_PER_P2O5
 from bedwright.store.book.read import Row
 from bedwright.store.book.schema import WEEKDAYS
 
@@ -66,6 +68,9 @@ def feature(row: Row) -> Feature:
         radius_m=row.maybe("crown_radius_m", float, width_m / 2),
         crown_base_m=row.maybe("crown_base_m", float, 0.0),
         leafless_months=row.items("leafless_months", int),
+        flow_l_min=row.maybe("flow_l_min", float),
+        volume_l=row.maybe("volume_l", float),
+        roof_m2=row.maybe("roof_m2", float),
     )
 
 
@@ -119,6 +124,9 @@ def bed(row: Row) -> Bed:
         sun_h=row.maybe("sun_h", float),
         soil_test=soil_test(soil_row) if soil_row else None,
         use=row.maybe("use", str, ""),
+        irrigation=cast("WateringWay | None", row.maybe("irrigation", str)),
+        mulch_planned=row.maybe("mulch", bool),
+        children=row.maybe("children", bool, False),
     )
 
 
@@ -137,12 +145,19 @@ def soil_test(row: Row) -> SoilTest:
         sampled_on=row.one("sampled_on", date),
         laboratory=row.one("laboratory", str),
         ph=row.maybe("ph", float),
-        p_mg_kg=row.maybe("p_mg_kg", float),
-        k_mg_kg=row.maybe("k_mg_kg", float),
+        p_mg_kg=_element(row, "p_mg_kg", "p2o5_mg_kg", P_PER_P2O5),
+        k_mg_kg=_element(row, "k_mg_kg", "k2o_mg_kg", K_PER_K2O),
         organic_matter_pct=row.maybe("organic_matter_pct", float),
         lead_mg_kg=row.maybe("lead_mg_kg", float),
         extraction=row.maybe("extraction", str, ""),
+        lime_g_m2=row.maybe("lime_g_m2", float),
     )
+
+
+def _element(row: Row, key: str, oxide_key: str, element_share: float) -> float | None:
+    """A content as the element, whether it was printed so or as the oxide."""
+    oxide = row.maybe(oxide_key, float)
+    return row.maybe(key, float) if oxide is None else oxide * element_share
 
 
 def history(row: Row, crops: tuple[str, ...], families: tuple[str, ...]) -> History:

@@ -9,7 +9,7 @@ from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from bedwright.model.bounds import SEASON_REACH_DAYS, plain_number
+from bedwright.model.bounds import SEASON_REACH_DAYS, Bounds, plain_number
 from bedwright.model.crop import Crop
 from bedwright.store.book.fault import Faults
 from bedwright.store.book.names import known_time_zone
@@ -33,6 +33,7 @@ def check_site(row: Row, season_start: date | None, faults: Faults) -> None:
     for feature in row.rows("features"):
         _check_crown(feature, faults)
         _check_breadth(feature, faults)
+        _check_water(feature, faults)
 
 
 def _check_longitude(row: Row, zone: ZoneInfo, day: date, faults: Faults) -> None:
@@ -67,6 +68,44 @@ def _check_breadth(row: Row, faults: Faults) -> None:
     if "kind" in row and wrong in row:
         place = row.values[wrong]
         faults.at(place, place.where, f"`{wrong}` of a {row.one('kind', str)}", f"`{right}`")
+
+
+_WATER_KEYS = {"flow_l_min": "tap", "volume_l": "water butt", "roof_m2": "water butt"}
+
+
+def _check_water(row: Row, faults: Faults) -> None:
+    """A tap gives water, a butt holds it."""
+    for key, kind in _WATER_KEYS.items():
+        if "kind" in row and key in row and row.one("kind", str) != kind:
+            place = row.values[key]
+            faults.at(place, place.where, f"`{key}` of a {row.one('kind', str)}", f"`{key}` of a {kind}")
+
+
+def check_irrigation(row: Row, faults: Faults) -> None:
+    """Water is put on by something that reaches the bed."""
+    if "irrigation" not in row:
+        return
+    way, reach = row.one("irrigation", str), row.maybe("watering", str, "hose")
+    if reach == "none" or (reach == "can" and way != "can"):
+        place = row.values["irrigation"]
+        expected = "nothing" if reach == "none" else "can"
+        hint = f"By `watering: {reach}` nothing else reaches the bed; correct one of the two."
+        faults.at(place, place.where, way, expected, hint)
+
+
+def check_soil_units(row: Row, faults: Faults) -> None:
+    """Nutrients of one report stand in one kind of unit, as laboratories print them."""
+    written = [
+        (entry, entry.where.rpartition(".")[2])
+        for key in ("p_mg_kg", "p2o5_mg_kg", "k_mg_kg", "k2o_mg_kg")
+        if (entry := row.values.get(key)) is not None
+    ]
+    by_area = [key.endswith(("_lb_acre", "_kg_ha")) for _, key in written]
+    if any(by_area) and not all(by_area):
+        place, key = written[-1]
+        got = f"`{key}` beside `{written[0][1]}`"
+        hint = "Look at the report again: lb/acre is twice mg/kg, so a slip here doubles or halves the feed."
+        faults.at(place, place.where, got, "one kind of unit for all nutrients of a report", hint)
 
 
 def check_frost(row: Row, latitude_deg: float | None, faults: Faults) -> None:
@@ -125,15 +164,28 @@ def check_order(row: Row, first_key: str, last_key: str, faults: Faults) -> None
         faults.at(place, place.where, str(last), f"a day not before {first}", "The two dates may be swapped.")
 
 
-def check_in_reach(row: Row, key: str, season_start: date | None, faults: Faults) -> None:
-    """A date lies in the planned season or the year after it."""
+def check_in_reach(
+    row: Row, key: str, season_start: date | None, faults: Faults, reach_days: Bounds = SEASON_REACH_DAYS
+) -> None:
+    """A date lies in the planned season or the year after it, or in another reach of its start."""
     if season_start is None or key not in row:
         return
     day = row.one(key, date)
-    if (day - season_start).days not in SEASON_REACH_DAYS:
-        last = season_start + timedelta(days=SEASON_REACH_DAYS.high)
+    if (day - season_start).days not in reach_days:
+        first, last = (season_start + timedelta(days=n) for n in (reach_days.low, reach_days.high))
         place = row.values[key]
-        faults.at(place, place.where, str(day), f"a day from {season_start} to {last}", "Check the year.")
+        faults.at(place, place.where, str(day), f"a day from {first} to {last}", "Check the year.")
+
+
+def check_not_after(row: Row, key: str, season_start: date | None, faults: Faults) -> None:
+    """A date does not lie beyond the planned season."""
+    if season_start is None or key not in row:
+        return
+    day = row.one(key, date)
+    last = season_start + timedelta(days=SEASON_REACH_DAYS.high)
+    if day > last:
+        place = row.values[key]
+        faults.at(place, place.where, str(day), f"a day not after {last}", "Check the year.")
 
 
 def check_past_year(row: Row, key: str, season_start: date | None, faults: Faults) -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 from bedwright.model.book import (
     Bed,
     Feature,
@@ -22,22 +20,25 @@ from bedwright.model.book import (
 )
 from bedwright.model.ground import Circle, Polygon, Rectangle
 from bedwright.store.book.build import ALL_SIDES
+from bedwright.store.book.pins import pin_document
+from bedwright.store.book.plain import Plain, given
+from bedwright.store.book.safety import lead_rule_document, manure_document
 from bedwright.store.book.schema import BOOK_VERSION, WEEKDAYS
-
-Plain = str | int | float | bool | date | tuple["Plain", ...] | dict[str, "Plain"]
+from bedwright.store.book.supplies import propagation_document, supplier_document
+from bedwright.store.book.workdays import labour_rate_document, workday_document
 
 _STOCK_KEYS = {"L": "quantity_l", "kg": "quantity_kg", "m": "quantity_m", "pieces": "pieces"}
 
 
 def to_document(book: GardenBook) -> dict[str, Plain]:
     """The book under the schema's keys; what equals the value of a left-out key is left out."""
-    weather: dict[str, Plain] = _given(file=book.weather_file)
+    weather: dict[str, Plain] = given(file=book.weather_file)
     if book.stated_frost is not None:
         weather["stated_frost"] = _frost(book.stated_frost)
-    return _given(
+    return given(
         garden_book=BOOK_VERSION,
         site=_site(book.site),
-        season=_given(
+        season=given(
             start=book.season_start,
             frost_risk_pct=book.frost_risk_pct,
             chance_wanted_pct=book.chance_wanted_pct,
@@ -51,17 +52,21 @@ def to_document(book: GardenBook) -> dict[str, Plain]:
         people=tuple(_hands(entry) for entry in book.people) or None,
         seed_drawer=tuple(_lot(lot) for lot in book.seed_drawer) or None,
         stock=tuple(_stock(entry) for entry in book.stock) or None,
+        water=None if book.can_l is None else given(can_l=book.can_l),
+        manure=tuple(manure_document(entry) for entry in book.manure) or None,
+        lead_rule=lead_rule_document(book.lead_rule) if book.lead_rule else None,
+        workdays=tuple(workday_document(entry) for entry in book.workdays) or None,
+        labour_rates=tuple(labour_rate_document(entry) for entry in book.labour_rates) or None,
+        propagation=propagation_document(book.propagation) if book.propagation else None,
+        suppliers=tuple(supplier_document(entry) for entry in book.suppliers) or None,
+        pins=tuple(pin_document(pin) for pin in book.pins) or None,
+        leave_alone=book.leave_alone or None,
         note=book.note or None,
     )
 
 
-def _given(**values: Plain | None) -> dict[str, Plain]:
-    """The keys that have a value; a trailing underscore marks a word Python keeps for itself."""
-    return {key.rstrip("_"): value for key, value in values.items() if value is not None}
-
-
 def _site(site: Site) -> dict[str, Plain]:
-    return _given(
+    return given(
         name=site.name,
         latitude_deg=site.latitude_deg,
         longitude_deg=site.longitude_deg,
@@ -76,7 +81,7 @@ def _site(site: Site) -> dict[str, Plain]:
 
 def _feature(feature: Feature) -> dict[str, Plain]:
     is_tree, is_point = feature.kind == "tree", len(feature.vertices_m) == 1
-    return _given(
+    return given(
         code=feature.code,
         kind=feature.kind,
         name=feature.name,
@@ -87,11 +92,14 @@ def _feature(feature: Feature) -> dict[str, Plain]:
         width_m=2 * feature.radius_m if not is_tree and feature.radius_m else None,
         crown_base_m=feature.crown_base_m or None,
         leafless_months=feature.leafless_months or None,
+        flow_l_min=feature.flow_l_min,
+        volume_l=feature.volume_l,
+        roof_m2=feature.roof_m2,
     )
 
 
 def _frost(frost: StatedFrost) -> dict[str, Plain]:
-    return _given(
+    return given(
         last_spring=f"{frost.last_spring[0]:02}-{frost.last_spring[1]:02}",
         first_autumn=f"{frost.first_autumn[0]:02}-{frost.first_autumn[1]:02}",
     )
@@ -99,11 +107,11 @@ def _frost(frost: StatedFrost) -> dict[str, Plain]:
 
 def _bed(bed: Bed) -> dict[str, Plain]:
     outline = bed.outline
-    return _given(
+    return given(
         code=bed.code,
         name=bed.name or None,
         rectangle=_rectangle(outline) if isinstance(outline, Rectangle) else None,
-        polygon=_given(vertices_m=outline.vertices_m, bearing_deg=outline.bearing_deg)
+        polygon=given(vertices_m=outline.vertices_m, bearing_deg=outline.bearing_deg)
         if isinstance(outline, Polygon)
         else None,
         circle=_circle(outline) if isinstance(outline, Circle) else None,
@@ -111,20 +119,22 @@ def _bed(bed: Bed) -> dict[str, Plain]:
         raised_m=bed.raised_m or None,
         soil_depth_m=bed.soil_depth_m,
         supports=tuple(
-            _given(kind=support.kind, side=support.side, height_m=support.height_m)
-            for support in bed.supports
+            given(kind=support.kind, side=support.side, height_m=support.height_m) for support in bed.supports
         )
         or None,
         reach=None if bed.reach == ALL_SIDES else bed.reach,
         watering=None if bed.watering_reach == "hose" else bed.watering_reach,
+        irrigation=bed.irrigation,
+        mulch=bed.mulch_planned,
         sun_h=bed.sun_h,
         soil_test=_soil_test(bed.soil_test) if bed.soil_test else None,
         use=bed.use or None,
+        children=bed.children or None,
     )
 
 
 def _rectangle(shape: Rectangle) -> dict[str, Plain]:
-    return _given(
+    return given(
         length_m=shape.length_m,
         width_m=shape.width_m,
         east_m=shape.east_m,
@@ -134,7 +144,7 @@ def _rectangle(shape: Rectangle) -> dict[str, Plain]:
 
 
 def _circle(shape: Circle) -> dict[str, Plain]:
-    return _given(
+    return given(
         radius_m=shape.radius_m,
         east_m=shape.east_m,
         north_m=shape.north_m,
@@ -143,7 +153,7 @@ def _circle(shape: Circle) -> dict[str, Plain]:
 
 
 def _soil_test(test: SoilTest) -> dict[str, Plain]:
-    return _given(
+    return given(
         sampled_on=test.sampled_on,
         laboratory=test.laboratory,
         ph=test.ph,
@@ -152,12 +162,13 @@ def _soil_test(test: SoilTest) -> dict[str, Plain]:
         organic_matter_pct=test.organic_matter_pct,
         lead_mg_kg=test.lead_mg_kg,
         extraction=test.extraction or None,
+        lime_g_m2=test.lime_g_m2,
     )
 
 
 def _history(entry: History) -> dict[str, Plain]:
     nothing = not entry.crops and not entry.families
-    return _given(
+    return given(
         bed=entry.bed_code,
         year=entry.year,
         crops=entry.crops if entry.crops or nothing else None,
@@ -167,21 +178,21 @@ def _history(entry: History) -> dict[str, Plain]:
 
 def _wish(wish: Wish) -> dict[str, Plain]:
     amount = wish.amount
-    document = _given(code=wish.code, crop=wish.crop)
+    document = given(code=wish.code, crop=wish.crop)
     document[amount.unit] = amount.value
-    return document | _given(
+    return document | given(
         variety=_variety(wish.variety) if wish.variety else None,
         priority=wish.priority,
         way=wish.way,
-        beds=_given(only=wish.only_beds or None, not_=wish.not_beds or None) or None,
-        harvest=_given(from_=wish.harvest_from, to=wish.harvest_to) or None,
+        beds=given(only=wish.only_beds or None, not_=wish.not_beds or None) or None,
+        harvest=given(from_=wish.harvest_from, to=wish.harvest_to) or None,
         successions=None if wish.successions == 1 else wish.successions,
         note=wish.note or None,
     )
 
 
 def _variety(variety: Variety) -> Plain:
-    document = _given(
+    document = given(
         name=variety.name,
         days_to_maturity_days=variety.days_to_maturity_days,
         in_row_spacing_cm=variety.in_row_spacing_cm,
@@ -195,7 +206,7 @@ def _variety(variety: Variety) -> Plain:
 
 def _neighbours(entry: NeighbourWish) -> dict[str, Plain]:
     pair = (entry.crop_a, entry.crop_b)
-    return _given(
+    return given(
         together=pair if entry.wanted else None,
         apart=None if entry.wanted else pair,
         reason=entry.reason or None,
@@ -203,19 +214,19 @@ def _neighbours(entry: NeighbourWish) -> dict[str, Plain]:
 
 
 def _goals(goals: Goals) -> dict[str, Plain]:
-    return _given(
+    return given(
         teaching=goals.teaching or None,
         donation_kg=goals.donation_kg or None,
         donation_weekdays=tuple(WEEKDAYS[number - 1] for number in goals.donation_weekdays) or None,
         quiet_weeks=tuple(
-            _given(name=period.name, start=period.start, end=period.end) for period in goals.quiet_weeks
+            given(name=period.name, start=period.start, end=period.end) for period in goals.quiet_weeks
         )
         or None,
     )
 
 
 def _hands(entry: HelpingHands) -> dict[str, Plain]:
-    return _given(
+    return given(
         name=entry.name,
         hours_per_week=entry.hours_per_week,
         start=entry.start,
@@ -226,18 +237,18 @@ def _hands(entry: HelpingHands) -> dict[str, Plain]:
 
 def _lot(lot: SeedLot) -> dict[str, Plain]:
     tested = lot.tested_sown is not None and lot.tested_sprouted is not None
-    return _given(
+    return given(
         code=lot.code,
         crop=lot.crop,
         variety=lot.variety or None,
         packed_year=lot.packed_year,
         mass_g=lot.mass_g,
         count=lot.count,
-        germination_test=_given(sown=lot.tested_sown, sprouted=lot.tested_sprouted) if tested else None,
+        germination_test=given(sown=lot.tested_sown, sprouted=lot.tested_sprouted) if tested else None,
     )
 
 
 def _stock(entry: Stock) -> dict[str, Plain]:
-    document = _given(material=entry.material)
+    document = given(material=entry.material)
     document[_STOCK_KEYS[entry.unit]] = entry.quantity
     return document

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from bedwright.model.bounds import Bounds, plain_number
-from bedwright.model.units import Unit, convert, twins_of, unit_of_symbol
+from bedwright.model.units import Quantity, Unit, convert, twins_of, unit_of_symbol
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,8 @@ class Number:
 
     bounds: Bounds
     whole: bool = False
+    quantity: Quantity | None = None
+    """Where the unit's symbol alone does not tell which other units may stand for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +78,7 @@ class ListOf:
 
 @dataclass(frozen=True, slots=True)
 class Either:
-    """One of two kinds: words or a number, or short words in place of a whole record."""
+    """One of two kinds: a word or a number, or either in place of a whole record or list."""
 
     short: Kind
     full: Kind
@@ -137,11 +139,11 @@ class Written:
 def unit_of(field: Field) -> Unit | None:
     """The convertible unit in which a field is kept; None for words, counts and degrees."""
     kind = field.kind
-    while isinstance(kind, ListOf):
-        kind = kind.item
+    while isinstance(kind, ListOf | Either):
+        kind = kind.item if isinstance(kind, ListOf) else kind.short
     if not isinstance(kind, Number | Position):
         return None
-    unit = unit_of_symbol(kind.bounds.unit)
+    unit = unit_of_symbol(kind.bounds.unit, kind.quantity if isinstance(kind, Number) else None)
     return unit if unit is not None and field.key.endswith(f"_{unit.suffix}") else None
 
 
@@ -162,7 +164,7 @@ def keys_of(record: Record) -> Mapping[str, Written]:
 
 def in_unit(bounds: Bounds, unit: Unit | None) -> Bounds:
     """The same range in another unit of the same quantity."""
-    kept = unit_of_symbol(bounds.unit)
+    kept = None if unit is None else unit_of_symbol(bounds.unit, unit.quantity)
     if unit is None or kept is None or unit == kept:
         return bounds
     return Bounds(convert(bounds.low, kept, unit), convert(bounds.high, kept, unit), unit.symbol)
@@ -188,7 +190,7 @@ def expected(kind: Kind, unit: Unit | None = None) -> str:  # noqa: PLR0911 - on
         case ListOf():
             return _expected_list(kind, unit)
         case Either():
-            return f"{expected(kind.short)}, or {expected(kind.full)}"
+            return f"{expected(kind.short, unit)}, or {expected(kind.full, unit)}"
         case Record():
             return f"{kind.name}: keys with values"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
@@ -65,6 +65,31 @@ class KnownCrops:
             return self.named(name)
         plain = " ".join(name.split()).casefold()
         return next((known for known in self.catalogue.crops if known.casefold() == plain), None)
+
+
+@dataclass(frozen=True, slots=True)
+class KnownMaterials:
+    """Materials that can be bought, by their names and synonyms."""
+
+    names: Mapping[str, str] | None
+    """Name used in the calculations by every name it may be written with; None: any will do."""
+
+    def material(self, entry: Value, faults: Faults) -> str:
+        """The name used in the calculations; after adding a fault, the name as written."""
+        name = str(entry.value)
+        if self.names is None:
+            return name
+        found = self.names.get(name) or {_plain(known): kept for known, kept in self.names.items()}.get(
+            _plain(name)
+        )
+        if found is None:
+            hint = nearest_hint(name, self.names)
+            faults.at(entry, entry.where, quoted(name), "a material that is reckoned with", hint)
+        return found or name
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.split()).casefold()
 
 
 def known_beds(entries: tuple[Value, ...], codes: dict[str, Value], faults: Faults) -> None:

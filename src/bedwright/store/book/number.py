@@ -14,6 +14,7 @@ from bedwright.store.book.nodes import Scalar, quoted
 _DECIMAL = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
 _COMMA = re.compile(r"[-+]?[0-9]+,[0-9]+")
 _WITH_UNIT = re.compile(r"[-+]?[0-9.]+\s*(?:[a-zA-Zµ°%'\"]+.*)")
+_US_UNITS = frozenset({"ft", "in", "lb", "oz", "gal", "ft2", "acre"})
 _LONGEST = 40
 """No measured number needs more characters; longer ones only cost time."""
 
@@ -68,7 +69,7 @@ def unit_hint(value: float, bounds: Bounds, unit: Unit | None, kept: Unit | None
 
 
 def _is_metric(unit: Unit) -> bool:
-    return unit.symbol not in {"ft", "in", "lb", "oz", "US gal"}
+    return _US_UNITS.isdisjoint(re.split(r"[ /]", unit.symbol))
 
 
 def _parsed(node: Scalar) -> float | None:

@@ -316,6 +316,8 @@ def _chosen(node: Node, kind: Either) -> Kind:
     """The kind a node is meant as: a record for a mapping, a word where the word is known."""
     if isinstance(node, Mapping) and isinstance(kind.full, Record):
         return kind.full
+    if isinstance(node, Sequence) and isinstance(kind.full, ListOf):
+        return kind.full
     if isinstance(node, Scalar) and isinstance(kind.full, Choice):
         is_word = re.search(r"[A-Za-z]{2}", node.text) is not None and node.text not in _FLAGS
         return kind.full if is_word else kind.short

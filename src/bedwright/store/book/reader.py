@@ -3,16 +3,27 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
 from bedwright.model import bounds
-from bedwright.model.book import Bed, GardenBook, Goals, HelpingHands, History, NeighbourWish, SeedLot, Wish
+from bedwright.model.book import (
+    Bed,
+    GardenBook,
+    Goals,
+    HelpingHands,
+    History,
+    NeighbourWish,
+    Pin,
+    SeedLot,
+    Wish,
+)
 from bedwright.model.crop import Catalogue
 from bedwright.model.problem import BadDocumentError, Problem
-from bedwright.store.book import build, checks
+from bedwright.store.book import build, checks, pins, safety, supplies, workdays
 from bedwright.store.book.fault import Faults
-from bedwright.store.book.names import CropNamed, KnownCrops, NearestCrops, known_beds
+from bedwright.store.book.names import CropNamed, KnownCrops, KnownMaterials, NearestCrops, known_beds
 from bedwright.store.book.nodes import read_nodes
 from bedwright.store.book.outlines import check_outlines
 from bedwright.store.book.read import Row, SchemaReader, Value
@@ -25,6 +36,7 @@ def read_book(
     *,
     crop_named: CropNamed | None = None,
     nearest_crops: NearestCrops | None = None,
+    materials: Mapping[str, str] | None = None,
     weather_given: bool = False,
 ) -> GardenBook:
     """Read a garden book.
@@ -40,6 +52,9 @@ def read_book(
         must be the catalogue's own, in any case of letters.
     nearest_crops
         The catalogue's names most like an unknown one; without it, those spelt alike.
+    materials
+        Materials that can be bought: the name used in the calculations by every name it may
+        be written with. Without it any name will do.
     weather_given
         True where a weather record is given beside the book: the one it names is then
         neither checked nor needed.
@@ -51,7 +66,8 @@ def read_book(
     """
     text = _text_of(path)
     folder = None if weather_given else path.parent
-    return _read(text, str(path), KnownCrops(catalogue, crop_named, nearest_crops), folder, weather_given)
+    crops = KnownCrops(catalogue, crop_named, nearest_crops)
+    return _read(text, str(path), crops, KnownMaterials(materials), folder, weather_given)
 
 
 def read_book_text(
@@ -61,6 +77,7 @@ def read_book_text(
     *,
     crop_named: CropNamed | None = None,
     nearest_crops: NearestCrops | None = None,
+    materials: Mapping[str, str] | None = None,
 ) -> GardenBook:
     """Read a garden book from text; the weather file it names is not looked for.
 
@@ -69,7 +86,8 @@ def read_book_text(
     BadDocumentError
         If there is any fault; it carries all of them, in the order of the text.
     """
-    return _read(text, file_name, KnownCrops(catalogue, crop_named, nearest_crops), None, False)
+    crops = KnownCrops(catalogue, crop_named, nearest_crops)
+    return _read(text, file_name, crops, KnownMaterials(materials), None, False)
 
 
 def _text_of(path: Path) -> str:
@@ -106,7 +124,12 @@ def _not_text(file: str, line: int) -> Problem:
 
 
 def _read(
-    text: str, file_name: str, crops: KnownCrops, folder: Path | None, weather_given: bool
+    text: str,
+    file_name: str,
+    crops: KnownCrops,
+    materials: KnownMaterials,
+    folder: Path | None,
+    weather_given: bool,
 ) -> GardenBook:
     faults = Faults(file_name)
     row = SchemaReader(faults).row(read_nodes(text, faults), GARDEN_BOOK, "")
@@ -119,9 +142,17 @@ def _read(
     goals = assembly.goals()
     people = assembly.people()
     seed_drawer = assembly.seed_drawer()
+    start = assembly.season_start
+    manure = safety.manure(row.rows("manure"), assembly.bed_codes, start, faults)
+    lead_rule = safety.lead_rule(row.maybe("lead_rule", Row), start, faults)
+    workday_entries = workdays.workdays(row.rows("workdays"), start, faults)
+    labour_rates = workdays.labour_rates(row.rows("labour_rates"), faults)
+    supplier_entries = supplies.suppliers(row.rows("suppliers"), crops, materials, faults)
+    pin_entries = assembly.pins(beds)
+    known_beds(row.each("leave_alone"), assembly.bed_codes, faults)
     faults.raise_if_any()
     season, weather = row.one("season", Row), row.one("weather", Row)
-    frost = weather.maybe("stated_frost", Row)
+    frost, water = weather.maybe("stated_frost", Row), row.maybe("water", Row)
     return GardenBook(
         site=build.site(row.one("site", Row)),
         season_start=season.one("start", date),
@@ -138,6 +169,15 @@ def _read(
         seed_drawer=seed_drawer,
         stock=tuple(build.stock(entry) for entry in row.rows("stock")),
         note=row.maybe("note", str, ""),
+        can_l=water.one("can_l", float) if water else None,
+        manure=manure,
+        workdays=workday_entries,
+        labour_rates=labour_rates,
+        propagation=supplies.propagation(row.maybe("propagation", Row)),
+        suppliers=supplier_entries,
+        lead_rule=lead_rule,
+        pins=pin_entries,
+        leave_alone=row.items("leave_alone", str),
     )
 
 
@@ -155,6 +195,7 @@ class _Assembly:
         season = row.maybe("season", Row)
         self.season_start = season.maybe("start", date) if season else None
         self.bed_codes: dict[str, Value] = {}
+        self.wish_rows: dict[str, Row] = {}
 
     def check_site_and_weather(self, folder: Path | None, weather_given: bool) -> None:
         """Time zone, features, frost dates, weather file."""
@@ -175,6 +216,11 @@ class _Assembly:
         rows = self.row.rows("beds")
         self.bed_codes = checks.check_bed_codes(rows, self.faults)
         check_outlines([row for row in rows if _has_outline(row)], self.faults)
+        for row in rows:
+            checks.check_irrigation(row, self.faults)
+            soil_test = row.maybe("soil_test", Row)
+            if soil_test is not None:
+                checks.check_soil_units(soil_test, self.faults)
         return tuple(build.bed(row) for row in rows if row.sound)
 
     def history(self) -> tuple[History, ...]:
@@ -199,6 +245,7 @@ class _Assembly:
         for row, crop in zip(rows, crops, strict=True):
             self._check_wish(row, crop)
             code = row.maybe("code", str) or _next_code(crop, taken)
+            self.wish_rows[code] = row
             if row.sound:
                 found.append(build.wish(row, code, crop))
         return tuple(found)
@@ -252,6 +299,11 @@ class _Assembly:
             if row.sound:
                 found.append(build.seed_lot(row, crop))
         return tuple(found)
+
+    def pins(self, beds: tuple[Bed, ...]) -> tuple[Pin, ...]:
+        """Pins of wishes and beds that are there."""
+        rows = self.row.rows("pins")
+        return pins.pins(rows, self.wish_rows, self.bed_codes, beds, self.season_start, self.faults)
 
     def _known_bed(self, row: Row, key: str) -> None:
         if key in row:

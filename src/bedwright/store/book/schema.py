@@ -16,12 +16,12 @@ from bedwright.model.book import (
     Texture,
     UnitSystem,
     WateringReach,
+    WateringWay,
     Way,
 )
 from bedwright.model.ground import Side
 from bedwright.store.book.kinds import (
     Choice,
-    Day,
     Either,
     Field,
     Flag,
@@ -33,26 +33,16 @@ from bedwright.store.book.kinds import (
     Record,
     Text,
 )
+from bedwright.store.book.pins import PIN
+from bedwright.store.book.safety import LEAD_RULE, MANURE
+from bedwright.store.book.supplies import PROPAGATION, SUPPLIER
+from bedwright.store.book.texts import BED_CODE, CODE, CROP, DAY, NAME, NOTE
+from bedwright.store.book.workdays import LABOUR_RATE, WORKDAY
 
 BOOK_VERSION = 1
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 KEEP_PICKING = "keep picking"
 SWAPPED = "Latitude and longitude may be swapped."
-
-NAME = Text(bounds.NAME_LENGTH)
-NOTE = Text(bounds.NOTE_LENGTH, lines=True)
-BED_CODE = Text(
-    bounds.BED_CODE_LENGTH,
-    pattern=r"[A-Za-z][A-Za-z0-9-]*",
-    form="a short code: a letter, then letters, digits or hyphens, 1 to 6 characters",
-)
-CODE = Text(
-    bounds.CODE_LENGTH,
-    pattern=r"[A-Za-z0-9][A-Za-z0-9 ._-]*",
-    form="a code: letters, digits, spaces, full stops, hyphens or underscores, 1 to 40 characters",
-)
-CROP = NAME
-DAY = Day(bounds.YEAR)
 
 FEATURE = Record(
     "feature",
@@ -77,6 +67,16 @@ FEATURE = Record(
             ListOf(Number(bounds.MONTH, whole=True), bounds.Bounds(0, 12, "months"), unique=True),
             "Months without leaves, 1 for January.",
             left_out="never leafless",
+        ),
+        Field(
+            "flow_l_min",
+            Number(bounds.TAP_FLOW_L_MIN),
+            "What a tap gives: time how long a bucket takes to fill.",
+            slip="A tap that gives nothing is no tap: leave it out.",
+        ),
+        Field("volume_l", Number(bounds.TANK_L), "What a water butt holds."),
+        Field(
+            "roof_m2", Number(bounds.ROOF_M2), "Roof that drains into a water butt, measured on the ground."
         ),
     ),
     groups=(Group(("at_m", "vertices_m"), 1, 1), Group(("crown_radius_m", "width_m"), 0, 1)),
@@ -209,18 +209,33 @@ SUPPORT = Record(
     one_line=True,
 )
 
+SOIL_NUTRIENT = Number(bounds.SOIL_NUTRIENT_MG_KG, quantity="soil nutrient")
 SOIL_TEST = Record(
     "soil test",
     (
         Field("sampled_on", DAY, "Day the sample was taken.", required=True),
         Field("laboratory", NAME, "Who measured it.", required=True),
         Field("ph", Number(bounds.SOIL_PH), "Acidity."),
-        Field("p_mg_kg", Number(bounds.SOIL_NUTRIENT_MG_KG), "Phosphorus, as the element."),
-        Field("k_mg_kg", Number(bounds.SOIL_NUTRIENT_MG_KG), "Potassium, as the element."),
+        Field("p_mg_kg", SOIL_NUTRIENT, "Phosphorus, printed as P.", left_out="not known"),
+        Field("p2o5_mg_kg", SOIL_NUTRIENT, "Phosphorus, printed as P2O5.", left_out="not known"),
+        Field("k_mg_kg", SOIL_NUTRIENT, "Potassium, printed as K.", left_out="not known"),
+        Field("k2o_mg_kg", SOIL_NUTRIENT, "Potassium, printed as K2O.", left_out="not known"),
         Field("organic_matter_pct", Number(bounds.ORGANIC_MATTER_PCT), "Organic matter."),
         Field("lead_mg_kg", Number(bounds.LEAD_MG_KG), "Lead."),
-        Field("extraction", NAME, "Extraction method named on the report.", left_out="not stated"),
+        Field(
+            "extraction",
+            NAME,
+            "Extraction method named on the report, such as Olsen P, Mehlich-3 or Morgan.",
+            left_out="not stated",
+        ),
+        Field(
+            "lime_g_m2",
+            Number(bounds.LIME_G_M2),
+            "Lime the laboratory recommends; 0 if it advises none.",
+            left_out="not stated",
+        ),
     ),
+    groups=(Group(("p_mg_kg", "p2o5_mg_kg"), 0, 1), Group(("k_mg_kg", "k2o_mg_kg"), 0, 1)),
     one_line=True,
 )
 
@@ -242,6 +257,13 @@ BED = Record(
         Field("reach", SIDES, "Sides it can be worked from.", left_out="all four sides"),
         Field("watering", Choice(get_args(WateringReach)), "What reaches it with water.", left_out="hose"),
         Field(
+            "irrigation",
+            Choice(get_args(WateringWay)),
+            "How water is put on; tells how much of the ground is wetted (FAO-56 Table 20).",
+            left_out="by what reaches it",
+        ),
+        Field("mulch", Flag(), "Whether it is to be mulched this season.", left_out="not known"),
+        Field(
             "sun_h",
             Number(bounds.SUN_H),
             "Hours of direct sun seen there in June (December in the south); overrules the computed hours.",
@@ -249,6 +271,7 @@ BED = Record(
         ),
         Field("soil_test", SOIL_TEST, "A laboratory's report.", left_out="none"),
         Field("use", NAME, "Purpose, such as school bed.", left_out="none"),
+        Field("children", Flag(), "Whether children work there.", left_out="false"),
     ),
     groups=(Group(("rectangle", "polygon", "circle"), 1, 1),),
 )
@@ -419,6 +442,11 @@ STOCK = Record(
     groups=(Group(("quantity_l", "quantity_kg", "quantity_m", "pieces"), 1, 1),),
     one_line=True,
 )
+WATER = Record(
+    "water",
+    (Field("can_l", Number(bounds.CAN_L), "What a watering can holds.", required=True),),
+    one_line=True,
+)
 
 GARDEN_BOOK = Record(
     "garden book",
@@ -442,6 +470,32 @@ GARDEN_BOOK = Record(
         Field("people", ListOf(HANDS, bounds.N_ENTRIES), "Hours promised.", left_out="not known"),
         Field("seed_drawer", ListOf(SEED_LOT, bounds.N_ENTRIES), "Seed on hand.", left_out="empty"),
         Field("stock", ListOf(STOCK, bounds.N_ENTRIES), "Materials on hand.", left_out="none"),
+        Field("water", WATER, "What water is carried in.", left_out="not known"),
+        Field("manure", ListOf(MANURE, bounds.N_ENTRIES), "Manure spread, or to be spread.", left_out="none"),
+        Field(
+            "lead_rule",
+            LEAD_RULE,
+            "A rule on lead in soil that is newer than those known here, or your local one.",
+            left_out="the rules known here",
+        ),
+        Field(
+            "workdays", ListOf(WORKDAY, bounds.N_ENTRIES), "Days people are asked to come.", left_out="none"
+        ),
+        Field(
+            "labour_rates",
+            ListOf(LABOUR_RATE, bounds.N_ENTRIES),
+            "What jobs take in your garden; they go before the labour table.",
+            left_out="the labour table",
+        ),
+        Field("propagation", PROPAGATION, "Room for raising plants.", left_out="not known"),
+        Field(
+            "suppliers",
+            ListOf(SUPPLIER, bounds.N_ENTRIES),
+            "Who sells what, at which price.",
+            left_out="none",
+        ),
+        Field("pins", ListOf(PIN, bounds.N_ENTRIES), "What you have settled yourself.", left_out="none"),
+        Field("leave_alone", BED_CODES, "Beds in which nothing is to be changed.", left_out="none"),
         Field("note", NOTE, "Anything to remember.", left_out="none"),
     ),
 )

@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from datetime import date
 
 from bedwright.model.book import GardenBook
-from bedwright.store.book.document import Plain, to_document
+from bedwright.store.book.document import to_document
 from bedwright.store.book.kinds import Either, Kind, ListOf, Record
+from bedwright.store.book.plain import Plain
 from bedwright.store.book.schema import GARDEN_BOOK
 
 _UNQUOTED = re.compile(r"[A-Za-z](?:[A-Za-z0-9 _./()'-]*[A-Za-z0-9)])?")

@@ -7,7 +7,7 @@ from typing import Final
 from bedwright.model import bounds
 from bedwright.model.bounds import Bounds
 from bedwright.store.book.kinds import Field, Flag, ListOf, Number, Record, Text
-from bedwright.store.book.schema import DAY, NAME
+from bedwright.store.book.texts import DAY, NAME
 
 PEOPLE_VERSION: Final = 1
 N_PEOPLE = Bounds(0, 500, "people")
