@@ -20,7 +20,6 @@ from bedwright.engine.work.workday_problem import (
     workday_problem,
 )
 from bedwright.engine.work.workday_reasons import not_today, spare_helpers
-from bedwright.engine.work.workday_search import search_plan
 from bedwright.model.source import Origin
 from bedwright.model.work import (
     DayWeather,
@@ -136,6 +135,9 @@ def _best(
     quick = greedy_plan(problem)
     if not problem.possible or work_limit <= 0:
         return quick, "greedy"
+    # The solver takes 80 MB; a season plan without a workday need not load it.
+    from bedwright.engine.work.workday_search import search_plan  # noqa: PLC0415
+
     found = search_plan(problem, quick, seed=seed, work_limit=work_limit)
     # The search counts showing at its longest, so that the quick plan can be worth more.
     if found is None or value_of(problem, found) < value_of(problem, quick):
