@@ -5,7 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from bedwright.engine.climate import fill_gaps, season_years
+from bedwright.engine.timing import calendar_for_site
+from bedwright.model.book import GardenBook
 from bedwright.model.season import Climate, FrostTable
+from bedwright.service.load import Loaded
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -13,6 +17,49 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 def climate_text(climate: Climate) -> str:
     """Frost dates, months and what they rest on, as plain text."""
     return "\n".join(_lines(climate)) + "\n"
+
+
+def crop_calendar_text(loaded: Loaded) -> str:
+    """When each crop of the catalogue can go in at the site, a line a window, as plain text.
+
+    Parameters
+    ----------
+    loaded
+        A book with its record; without a record there is nothing to reckon with.
+
+    Raises
+    ------
+    ValueError
+        If there is no record.
+    """
+    if loaded.record is None:
+        raise ValueError("without a weather record no chances are known")
+    book = loaded.book
+    filled, _, _ = fill_gaps(loaded.record)
+    rows = calendar_for_site(
+        loaded.catalogue.crops,
+        season_years(filled, book.season_start),
+        latitude_deg=book.site.latitude_deg,
+        frost_risk_pct=book.frost_risk_pct,
+        chance_wanted_pct=book.chance_wanted_pct,
+    )
+    lines = [
+        f"When each crop can go in (frost risk {book.frost_risk_pct:g} %, "
+        f"chance wanted {book.chance_wanted_pct:g} %)",
+        f"{'crop':<17}{'way':<7}{'opens':>8}{'closes':>8}{'best':>8}{'pick from':>13}{'chance':>8}"
+        "  last useful",
+    ]
+    for row in rows:
+        if not row.windows:
+            lines.append(f"{row.crop:<17}{row.way:<7}not here: {row.no_window_reason}")
+        for window in row.windows:
+            best = window.best
+            chance = "" if best.chance is None else f"{best.chance:.0%}"
+            lines.append(
+                f"{row.crop:<17}{row.way:<7}{_day(window.opens):>8}{_day(window.closes):>8}"
+                f"{_day(best.in_ground):>8}{_far_day(best.first_pick, book):>13}{chance:>8}  {_day(row.last_useful)}"
+            )
+    return "\n".join(lines) + "\n"
 
 
 def _lines(climate: Climate) -> Iterator[str]:
@@ -60,6 +107,11 @@ def _frost_lines(title: str, tables: list[FrostTable]) -> Iterator[str]:
         name = f"  {table.threshold_c:g} °C, {height}"
         days = "".join(f"{_day(quantile.day):>10}" for quantile in table.quantiles)
         yield f"{name:<{len(title)}}{days}   {table.n_years_without} of {table.n_years}"
+
+
+def _far_day(day: date, book: GardenBook) -> str:
+    """A day that may lie in a later year than the season's start, which is then told."""
+    return _day(day) if day.year == book.season_start.year else f"{_day(day)} {day.year}"
 
 
 def _day(day: date | None) -> str:

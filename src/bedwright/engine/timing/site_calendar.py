@@ -8,7 +8,14 @@ from datetime import date
 
 import numpy as np
 
-from bedwright.engine.timing.choices import DateTable, allowed_days, best_choice, choice_on, date_table
+from bedwright.engine.timing.choices import (
+    DateTable,
+    allowed_days,
+    best_choice,
+    choice_on,
+    date_table,
+    last_useful_sowing,
+)
 from bedwright.engine.timing.reasons import no_window_reason
 from bedwright.model.book import Way
 from bedwright.model.crop import Crop
@@ -36,6 +43,9 @@ class CropCalendar:
     """In order of the season; spring and autumn windows stand apart."""
     no_window_reason: str
     """Empty where there is a window."""
+    last_useful: date | None = None
+    """Last day on which it can go in and still be picked with the chance wanted; None where no
+    day of the season has that chance."""
 
 
 def calendar_for_site(
@@ -79,7 +89,8 @@ def _row(
         allowed = allowed_days(table, frost_risk_pct=risk_pct, chance_wanted_pct=wanted_pct)
         windows = tuple(_window(table, run) for run in _runs(np.flatnonzero(allowed)))
         if windows:
-            return CropCalendar(crop.name, way, windows, "")
+            last = last_useful_sowing(table, chance_wanted_pct=wanted_pct, frost_risk_pct=risk_pct)
+            return CropCalendar(crop.name, way, windows, "", last)
     if usual is None:
         raise ValueError(f"{crop.name} has no way to get into a bed")
     reason = no_window_reason(usual, frost_risk_pct=risk_pct, chance_wanted_pct=wanted_pct)

@@ -99,6 +99,15 @@ def test_climate_prints_tables_and_draws_a_chart(tmp_path: Path, capsys: Capture
     assert (tmp_path / "chart.svg").read_text(encoding="utf-8").lstrip().startswith("<svg")
 
 
+def test_climate_lists_when_each_crop_can_go_in(capsys: Capture) -> None:
+    with demo_book() as book:
+        assert main(["climate", str(book), "--crops"]) == DONE
+    told = capsys.readouterr().out
+    assert "last useful" in told
+    assert "tomato" in told
+    assert "not here" in told
+
+
 def test_climate_refuses_a_chart_it_cannot_draw(tmp_path: Path, capsys: Capture) -> None:
     with demo_book() as book:
         assert main(["climate", str(book), "--chart", str(tmp_path / "chart.doc")]) == BAD_INPUT
