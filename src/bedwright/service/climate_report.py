@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from bedwright.engine.climate import fill_gaps, season_years
@@ -43,22 +43,18 @@ def crop_calendar_text(loaded: Loaded) -> str:
         frost_risk_pct=book.frost_risk_pct,
         chance_wanted_pct=book.chance_wanted_pct,
     )
-    lines = [
-        f"When each crop can go in (frost risk {book.frost_risk_pct:g} %, "
-        f"chance wanted {book.chance_wanted_pct:g} %)",
-        f"{'crop':<17}{'way':<7}{'opens':>8}{'closes':>8}{'best':>8}{'pick from':>13}{'chance':>8}"
-        "  last useful",
-    ]
+    risks = f"frost risk {book.frost_risk_pct:g} %, chance wanted {book.chance_wanted_pct:g} %"
+    heads = ("crop", "way", "opens", "closes", "best", "pick from", "chance", "last useful")
+    lines = [f"When each crop can go in ({risks})", _crop_line(heads)]
     for row in rows:
         if not row.windows:
             lines.append(f"{row.crop:<17}{row.way:<7}not here: {row.no_window_reason}")
         for window in row.windows:
             best = window.best
+            days = (_day(window.opens), _day(window.closes), _day(best.in_ground))
+            pick, last = _far_day(best.first_pick, book), _day(row.last_useful)
             chance = "" if best.chance is None else f"{best.chance:.0%}"
-            lines.append(
-                f"{row.crop:<17}{row.way:<7}{_day(window.opens):>8}{_day(window.closes):>8}"
-                f"{_day(best.in_ground):>8}{_far_day(best.first_pick, book):>13}{chance:>8}  {_day(row.last_useful)}"
-            )
+            lines.append(_crop_line((row.crop, row.way, *days, pick, chance, last)))
     return "\n".join(lines) + "\n"
 
 
@@ -107,6 +103,14 @@ def _frost_lines(title: str, tables: list[FrostTable]) -> Iterator[str]:
         name = f"  {table.threshold_c:g} °C, {height}"
         days = "".join(f"{_day(quantile.day):>10}" for quantile in table.quantiles)
         yield f"{name:<{len(title)}}{days}   {table.n_years_without} of {table.n_years}"
+
+
+def _crop_line(cells: Sequence[str]) -> str:
+    widths = (17, 7, -8, -8, -8, -13, -8, -13)
+    return "".join(
+        cell.ljust(width) if width > 0 else cell.rjust(-width)
+        for cell, width in zip(cells, widths, strict=True)
+    )
 
 
 def _far_day(day: date, book: GardenBook) -> str:
