@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from bedwright.model import book, bounds
 from bedwright.model.bounds import Bounds
 from bedwright.model.ground import Circle, Outline, Point, Polygon, Rectangle, Side
+from bedwright.model.safety import ManureSpread
 from tests.builders import TINY_FAMILIES
 
 T = TypeVar("T")
@@ -102,6 +103,7 @@ def soil_tests() -> st.SearchStrategy[book.SoilTest]:
         organic_matter_pct=_maybe(within(bounds.ORGANIC_MATTER_PCT)),
         lead_mg_kg=_maybe(within(bounds.LEAD_MG_KG)),
         extraction=st.one_of(st.just(""), names()),
+        lime_g_m2=_maybe(within(bounds.LIME_G_M2)),
     )
 
 
@@ -111,9 +113,20 @@ def supports() -> st.SearchStrategy[book.Support]:
     return st.builds(book.Support, kinds, SIDES, within(bounds.SUPPORT_HEIGHT_M))
 
 
-def beds(code: str = "A", east_m: float = 0.0, north_m: float = 0.0) -> st.SearchStrategy[book.Bed]:
+WATERED: tuple[tuple[book.WateringReach, book.WateringWay | None], ...] = (
+    *(("hose", way) for way in (None, *get_args(book.WateringWay))),
+    ("can", None),
+    ("can", "can"),
+    ("none", None),
+)
+"""What reaches a bed, with the ways that leaves of putting water on."""
+
+
+@st.composite
+def beds(draw: Draw, code: str = "A", east_m: float = 0.0, north_m: float = 0.0) -> book.Bed:
     """A bed near a point."""
-    return st.builds(
+    reach, irrigation = draw(st.sampled_from(WATERED))
+    made = st.builds(
         book.Bed,
         code=st.just(code),
         name=st.one_of(st.just(""), names()),
@@ -123,11 +136,16 @@ def beds(code: str = "A", east_m: float = 0.0, north_m: float = 0.0) -> st.Searc
         soil_depth_m=_maybe(within(bounds.SOIL_DEPTH_M)),
         supports=st.lists(supports(), max_size=2).map(tuple),
         reach=st.lists(SIDES, min_size=1, max_size=4, unique=True).map(tuple),
-        watering_reach=st.sampled_from(get_args(book.WateringReach)),
+        watering_reach=st.just(reach),
         sun_h=_maybe(within(bounds.SUN_H)),
         soil_test=_maybe(soil_tests()),
         use=st.one_of(st.just(""), names()),
+        irrigation=st.just(irrigation),
+        mulch_planned=st.sampled_from((None, True, False)),
+        children=st.booleans(),
     )
+    bed: book.Bed = draw(made)
+    return bed
 
 
 @st.composite
@@ -147,6 +165,9 @@ def features(draw: Draw, code: str = "F1") -> book.Feature:
         radius_m=draw(st.one_of(st.just(0.0), within(breadth))),
         crown_base_m=draw(st.floats(0, min(height_m, bounds.CROWN_BASE_M.high))),
         leafless_months=tuple(draw(st.lists(st.integers(1, 12), max_size=3, unique=True))),
+        flow_l_min=draw(_maybe(within(bounds.TAP_FLOW_L_MIN))) if kind == "tap" else None,
+        volume_l=draw(_maybe(within(bounds.TANK_L))) if kind == "water butt" else None,
+        roof_m2=draw(_maybe(within(bounds.ROOF_M2))) if kind == "water butt" else None,
     )
 
 
@@ -281,6 +302,124 @@ def neighbour_wishes() -> st.SearchStrategy[book.NeighbourWish]:
     )
 
 
+def manures(bed_codes: tuple[str, ...]) -> st.SearchStrategy[ManureSpread]:
+    """Manure of either kind, before the season or in it."""
+    first = SEASON_START + timedelta(days=int(bounds.MANURE_REACH_DAYS.low))
+    return st.builds(ManureSpread, st.sampled_from(bed_codes), days(first, 1400), names(), st.booleans())
+
+
+@st.composite
+def workdays(draw: Draw) -> book.PlannedWorkday:
+    """Workdays over by midnight."""
+    start_min = draw(st.integers(0, 1380))
+    return book.PlannedWorkday(
+        day=draw(days()),
+        name=draw(names()),
+        start_min=start_min,
+        duration_h=draw(st.floats(0.5, min(bounds.WORKDAY_HOURS.high, (1440 - start_min) / 60))),
+        n_people=draw(_maybe(whole_within(bounds.WORKDAY_PEOPLE))),
+    )
+
+
+@st.composite
+def labour_rates(draw: Draw, job: book.Job) -> book.StatedRate:
+    """One figure, or three that do not fall."""
+    figures = sorted(draw(st.lists(within(bounds.LABOUR_MIN_EACH), min_size=3, max_size=3)))
+    if draw(st.booleans()):
+        return book.StatedRate(job, figures[1])
+    return book.StatedRate(job, figures[1], figures[0], figures[2])
+
+
+@st.composite
+def propagations(draw: Draw) -> book.Propagation:
+    """Room with at least one limit."""
+    return book.Propagation(
+        bench_m2=draw(_maybe(within(bounds.BENCH_M2))),
+        lamp_m2=draw(_maybe(within(bounds.BENCH_M2))),
+        n_trays=draw(whole_within(bounds.TRAYS)),
+    )
+
+
+def packs() -> st.SearchStrategy[book.PackOffer]:
+    """Packs of crops and of materials, each in a unit that suits it."""
+    seeds = st.tuples(whole_within(bounds.PACK_SEEDS).map(float), st.just("seeds"))
+    plants = st.tuples(whole_within(bounds.PACK_PLANTS).map(float), st.just("plants"))
+    mass = st.tuples(within(bounds.PACK_G), st.just("g"))
+    volume = st.tuples(within(bounds.PACK_L), st.just("L"))
+    length = st.tuples(within(bounds.PACK_M), st.just("m"))
+    pieces = st.tuples(whole_within(bounds.PACK_PIECES).map(float), st.just("pieces"))
+    price = within(bounds.PRICE)
+    variety = st.one_of(st.just(""), names())
+    of_crops = st.builds(
+        lambda crop, size, price, variety: book.PackOffer(crop, True, size[0], size[1], price, variety),
+        CROPS,
+        st.one_of(seeds, plants, mass),
+        price,
+        variety,
+    )
+    of_materials = st.builds(
+        lambda name, size, price: book.PackOffer(name, False, size[0], size[1], price),
+        names(),
+        st.one_of(mass, volume, length, pieces),
+        price,
+    )
+    return st.one_of(of_crops, of_materials)
+
+
+def _pack_key(pack: book.PackOffer) -> tuple[str, str, str, float]:
+    return pack.item.casefold(), pack.variety.casefold(), pack.unit, pack.pack_quantity
+
+
+def suppliers() -> st.SearchStrategy[book.Supplier]:
+    """Suppliers with a few packs."""
+    return st.builds(
+        book.Supplier,
+        names(),
+        st.sampled_from(("GBP", "USD", "EUR")),
+        st.lists(packs(), min_size=1, max_size=3, unique_by=_pack_key).map(tuple),
+        _maybe(whole_within(bounds.LEAD_DAYS)),
+    )
+
+
+@st.composite
+def lead_rules(draw: Draw) -> book.StatedLeadRule:
+    """Rules whose levels stand in order."""
+    low, screening, high = sorted(draw(st.lists(within(bounds.LEAD_LEVEL_MG_KG), min_size=3, max_size=3)))
+    return book.StatedLeadRule(
+        authority=draw(names()),
+        issued=draw(days(date(2020, 1, 1))),
+        screening_mg_kg=screening,
+        source_text=draw(names()),
+        several_sources_mg_kg=low if draw(st.booleans()) else None,
+        removal_mg_kg=high if draw(st.booleans()) else None,
+    )
+
+
+@st.composite
+def pins(draw: Draw, wish: book.Wish, garden_beds: tuple[book.Bed, ...]) -> book.Pin | None:
+    """A pin that the wish allows; None where it allows no bed."""
+    allowed = [
+        bed
+        for bed in garden_beds
+        if bed.code not in wish.not_beds and (not wish.only_beds or bed.code in wish.only_beds)
+    ]
+    if not allowed:
+        return None
+    bed = draw(st.sampled_from(allowed))
+    ordinals = 20 if wish.successions == "keep picking" else wish.successions
+    ordinal = draw(st.integers(1, ordinals))
+    place = draw(st.sampled_from(("", "-b", "-2")))
+    most = int(wish.amount.value) if wish.amount.unit == "plants" else 100
+    length_m = min(bed.frame.length_m, bounds.ALONG_M.high)
+    return book.Pin(
+        planting_code=f"{wish.code}{f'/{ordinal}' if ordinal > 1 else ''}{place}",
+        bed_code=bed.code,
+        along_m=draw(_maybe(st.floats(0, length_m, exclude_max=True))),
+        in_ground=draw(_maybe(days())),
+        n_plants=draw(_maybe(st.integers(1, most))),
+    )
+
+
 def _stated_frost(latitude_deg: float) -> st.SearchStrategy[book.StatedFrost]:
     early = st.tuples(st.integers(1, 6), st.integers(1, 28))
     late = st.tuples(st.integers(7, 12), st.integers(1, 28))
@@ -297,11 +436,17 @@ def books(draw: Draw, most_beds: int = 3) -> book.GardenBook:
     frost = _stated_frost(site.latitude_deg)
     n_wishes, n_lots = draw(st.integers(0, 3)), draw(st.integers(0, 2))
     entries = draw(st.lists(histories(codes), max_size=2))
+    garden_beds = tuple(draw(beds(code, n * CELL_M, 0.0)) for n, code in enumerate(codes))
+    garden_wishes = tuple(draw(wishes(f"wish {n}", codes)) for n in range(n_wishes))
+    jobs = draw(st.lists(st.sampled_from(get_args(book.Job)), max_size=2, unique=True))
+    sellers = st.lists(suppliers(), max_size=2, unique_by=lambda seller: seller.name.casefold())
+    dates = st.lists(workdays(), max_size=2, unique_by=lambda entry: (entry.day, entry.name.casefold()))
+    pinned = [draw(pins(wish, garden_beds)) for wish in garden_wishes if draw(st.booleans())]
     return book.GardenBook(
         site=site,
         season_start=SEASON_START,
-        beds=tuple(draw(beds(code, n * CELL_M, 0.0)) for n, code in enumerate(codes)),
-        wishes=tuple(draw(wishes(f"wish {n}", codes)) for n in range(n_wishes)),
+        beds=garden_beds,
+        wishes=garden_wishes,
         weather_file=weather_file,
         stated_frost=draw(_maybe(frost) if weather_file else frost),
         frost_risk_pct=draw(within(bounds.FROST_RISK_PCT)),
@@ -313,4 +458,13 @@ def books(draw: Draw, most_beds: int = 3) -> book.GardenBook:
         seed_drawer=tuple(draw(seed_lots(f"S{n}")) for n in range(n_lots)),
         stock=tuple(draw(st.lists(stocks(), max_size=2))),
         note=draw(notes()),
+        can_l=draw(_maybe(within(bounds.CAN_L))),
+        manure=tuple(draw(st.lists(manures(codes), max_size=2))),
+        workdays=tuple(draw(dates)),
+        labour_rates=tuple(draw(labour_rates(job)) for job in jobs),
+        propagation=draw(_maybe(propagations())),
+        suppliers=tuple(draw(sellers)),
+        lead_rule=draw(_maybe(lead_rules())),
+        pins=tuple(pin for pin in pinned if pin is not None),
+        leave_alone=tuple(draw(st.lists(st.sampled_from(codes), max_size=2, unique=True))),
     )

@@ -202,6 +202,11 @@ def _expected_number(kind: Number, unit: Unit | None) -> str:
     return f"{'a whole number' if kind.whole else 'a number'}, {bounds}"
 
 
+def count_in_words(count: Bounds) -> str:
+    """How many of something, as a range or as one number."""
+    return f"{plain_number(count.low)} {count.unit}" if count.low == count.high else str(count)
+
+
 def _expected_list(kind: ListOf, unit: Unit | None) -> str:
     count = kind.count
     if isinstance(kind.item, Record):

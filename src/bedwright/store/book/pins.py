@@ -82,7 +82,7 @@ def _wish_of(row: Row, wishes: Mapping[str, Row], faults: Faults) -> Row | None:
     code = str(entry.value)
     found = _split(code, wishes)
     if found is None:
-        hint = nearest_hint(code, wishes)
+        hint = nearest_hint(code, wishes) or "A wish without a `code` is called as in carrot-1, carrot-2."
         faults.at(entry, entry.where, quoted(code), "the code of a planting of this book", hint)
         return None
     wish, ordinal = found

@@ -24,6 +24,7 @@ from bedwright.store.book.kinds import (
     Record,
     Text,
     Written,
+    count_in_words,
     expected,
     keys_of,
     spellings,
@@ -284,7 +285,7 @@ class SchemaReader:
             self.faults.at(node, where, described(node), expected(kind, _unit(written)), hint)
             return None
         if len(node.items) not in kind.count:
-            self.faults.at(node, where, described(node), str(kind.count))
+            self.faults.at(node, where, described(node), count_in_words(kind.count))
             if len(node.items) > kind.count.high:
                 return None
         entries = [

@@ -78,17 +78,15 @@ def suppliers(
     rows: Sequence[Row], crops: KnownCrops, materials: KnownMaterials, faults: Faults
 ) -> tuple[Supplier, ...]:
     """Suppliers, each once, with packs of crops and materials that are known."""
-    lines: dict[str, int] = {}
+    seen: dict[str, Value] = {}
     found: list[Supplier] = []
     for row in rows:
         if "name" in row:
             entry = row.values["name"]
-            line = lines.setdefault(str(entry.value).casefold(), entry.line)
-            if line != entry.line:
-                hint = "Put all its packs into one list."
-                faults.at(
-                    entry, entry.where, str(entry.value), f"each supplier once; line {line} has it", hint
-                )
+            earlier = seen.setdefault(str(entry.value).casefold(), entry)
+            if earlier is not entry:
+                expected = f"each supplier once; line {earlier.line} has it too"
+                faults.at(entry, entry.where, str(entry.value), expected, "Put all its packs into one list.")
         packs = _packs(row.rows("packs"), crops, materials, faults)
         if row.sound:
             found.append(
@@ -100,7 +98,7 @@ def suppliers(
 def _packs(
     rows: Sequence[Row], crops: KnownCrops, materials: KnownMaterials, faults: Faults
 ) -> tuple[PackOffer, ...]:
-    seen: dict[tuple[str, str, str, float], int] = {}
+    seen: dict[tuple[str, str, str, float], Row] = {}
     found: list[PackOffer] = []
     for row in rows:
         item = ""
@@ -113,9 +111,10 @@ def _packs(
             continue
         pack = _pack(row, item)
         key = (pack.item.casefold(), pack.variety.casefold(), pack.unit, pack.pack_quantity)
-        line = seen.setdefault(key, row.line)
-        if line != row.line:
-            faults.at(row, row.where, f"the same pack of {item} again", f"each pack once; line {line} has it")
+        earlier = seen.setdefault(key, row)
+        if earlier is not row:
+            expected = f"each pack once; line {earlier.line} has it too"
+            faults.at(row, row.where, f"the same pack of {item} again", expected)
         found.append(pack)
     return tuple(found)
 

@@ -62,16 +62,16 @@ LABOUR_RATE = Record(
 
 def workdays(rows: Sequence[Row], season_start: date | None, faults: Faults) -> tuple[PlannedWorkday, ...]:
     """Workdays within reach of the season, each once and over by midnight."""
-    seen: dict[tuple[object, str], int] = {}
+    seen: dict[tuple[object, str], Value] = {}
     for row in rows:
         check_in_reach(row, "date", season_start, faults)
         _check_end(row, faults)
         if "date" in row and "name" in row:
             entry = row.values["name"]
             key = (row.values["date"].value, str(entry.value).casefold())
-            line = seen.setdefault(key, entry.line)
-            if line != entry.line:
-                expected = f"each workday once; line {line} has it too"
+            earlier = seen.setdefault(key, entry)
+            if earlier is not entry:
+                expected = f"each workday once; line {earlier.line} has it too"
                 faults.at(entry, entry.where, f"{entry.value} on {key[0]} again", expected)
     return tuple(_workday(row) for row in rows if row.sound)
 
@@ -115,12 +115,12 @@ def workday_document(entry: PlannedWorkday) -> dict[str, Plain]:
 
 def labour_rates(rows: Sequence[Row], faults: Faults) -> tuple[StatedRate, ...]:
     """Own rates, one for a job, in the job's unit, as figures that do not fall."""
-    lines: dict[str, int] = {}
+    seen: dict[str, Value] = {}
     found: list[StatedRate] = []
     for row in rows:
         n_faults = len(faults)
         if "job" in row:
-            _check_once(row.values["job"], lines, faults)
+            _check_once(row.values["job"], seen, faults)
             _check_unit(row, faults)
         _check_rise(row, faults)
         if row.sound and len(faults) == n_faults:
@@ -128,10 +128,12 @@ def labour_rates(rows: Sequence[Row], faults: Faults) -> tuple[StatedRate, ...]:
     return tuple(found)
 
 
-def _check_once(entry: Value, lines: dict[str, int], faults: Faults) -> None:
-    line = lines.setdefault(str(entry.value), entry.line)
-    if line != entry.line:
-        faults.at(entry, entry.where, f"{entry.value} again", f"each job once; line {line} has it too")
+def _check_once(entry: Value, seen: dict[str, Value], faults: Faults) -> None:
+    earlier = seen.setdefault(str(entry.value), entry)
+    if earlier is not entry:
+        faults.at(
+            entry, entry.where, f"{entry.value} again", f"each job once; line {earlier.line} has it too"
+        )
 
 
 def _check_unit(row: Row, faults: Faults) -> None:

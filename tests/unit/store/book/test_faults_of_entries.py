@@ -165,7 +165,7 @@ CASES = (
         listed("neighbours", "apart: [pea]"),
         listed("neighbours", "apart: [pea, onion]"),
         "neighbours[1].apart",
-        "2 to 2 crops",
+        "expected 2 crops",
     ),
     Case(
         "a period backwards",

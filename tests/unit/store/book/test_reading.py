@@ -3,10 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
-from bedwright.model.book import Amount, SoilTest, Stock, Variety
+from bedwright.model.book import (
+    Amount,
+    Pin,
+    PlannedWorkday,
+    Propagation,
+    SoilTest,
+    StatedRate,
+    Stock,
+    Variety,
+)
 from bedwright.model.ground import Polygon, Rectangle
 from bedwright.model.problem import BadDocumentError
 from bedwright.store.book import read_book_text
@@ -56,6 +66,89 @@ def test_a_soil_report_in_parts_per_million_is_in_milligrams_per_kilogram() -> N
     test = read(edited("    texture: loam\n", f"    texture: loam\n    {report}\n")).beds[0].soil_test
     assert isinstance(test, SoilTest)
     assert (test.p_mg_kg, test.k_mg_kg, test.lead_mg_kg) == (31.0, None, 40.0)
+
+
+@pytest.mark.parametrize(
+    ("printed", "p_mg_kg", "k_mg_kg"),
+    [
+        # 2 lb/acre to the mg/kg of a furrow slice (common practice); P is 0.4364 of P2O5 and K 0.8301 of
+        # K2O by their molar masses.
+        ("p_lb_acre: 62, k_lb_acre: 328", 31.0, 164.0),
+        ("p_kg_ha: 22.417, k_kg_ha: 2.2417", 10.0, 1.0),
+        ("p2o5_ppm: 100, k2o_ppm: 100", 43.64, 83.01),
+        ("p2o5_lb_acre: 200, k_lb_acre: 50", 43.64, 25.0),
+    ],
+)
+def test_nutrients_are_kept_as_milligrams_of_the_element_per_kilogram(
+    printed: str, p_mg_kg: float, k_mg_kg: float
+) -> None:
+    report = f"soil_test: {{sampled_on: 2026-10-01, laboratory: L, {printed}}}"
+    test = read(edited("    texture: loam\n", f"    texture: loam\n    {report}\n")).beds[0].soil_test
+    assert test is not None
+    assert test.p_mg_kg == pytest.approx(p_mg_kg)
+    assert test.k_mg_kg == pytest.approx(k_mg_kg)
+
+
+@pytest.mark.parametrize(
+    ("printed", "lime_g_m2"),
+    [
+        ("lime_g_m2: 240", 240.0),
+        ("lime_t_ha: 5", 500.0),
+        # 453.59237 g on 92.90304 m2, and 907184.74 g on 4046.8564224 m2.
+        ("lime_lb_1000_ft2: 50", 244.12),
+        ("lime_lb_100_ft2: 5", 244.12),
+        ("lime_us_ton_acre: 1", 224.17),
+    ],
+)
+def test_lime_is_kept_in_grams_a_square_metre(printed: str, lime_g_m2: float) -> None:
+    report = f"soil_test: {{sampled_on: 2026-10-01, laboratory: L, {printed}}}"
+    test = read(edited("    texture: loam\n", f"    texture: loam\n    {report}\n")).beds[0].soil_test
+    assert test is not None
+    assert test.lime_g_m2 == pytest.approx(lime_g_m2, abs=0.005)
+
+
+def test_taps_butts_and_cans_may_be_measured_in_gallons_and_feet() -> None:
+    things = (
+        "  features: [{code: T, kind: tap, at_m: [1, 1], flow_us_gal_min: 4}, "
+        "{code: W, kind: water butt, at_m: [2, 1], volume_us_gal: 55, roof_ft2: 100}]\nseason:\n"
+    )
+    book = read(edited("season:\n", things).replace("wishes:\n", "water: {can_us_gal: 2}\nwishes:\n"))
+    tap, butt = book.site.features
+    assert (tap.flow_l_min, tap.volume_l) == (15.141647136, None)
+    assert (butt.volume_l, butt.roof_m2, butt.flow_l_min) == (208.19764812, 9.290304, None)
+    assert book.can_l == 7.570823568
+
+
+def test_what_is_not_stated_of_water_is_not_known() -> None:
+    book = read(TINY_TEXT)
+    assert (book.can_l, book.beds[0].irrigation, book.beds[0].mulch_planned) == (None, None, None)
+
+
+def test_own_rates_are_kept_in_minutes_of_the_unit_of_their_job() -> None:
+    rates = (
+        "[{job: weed, min_per_ft2: 0.1}, {job: pick, min_per_lb: [1, 2, 4]}, {job: order, min_per_order: 20}]"
+    )
+    weed, pick, order = read(TINY_TEXT + f"labour_rates: {rates}\n").labour_rates
+    # 0.1 min/ft2 over 0.09290304 m2, and 2 min/lb over 0.45359237 kg.
+    assert weed.likely_min == pytest.approx(1.07639, rel=1e-5)
+    assert (weed.low_min, weed.high_min) == (None, None)
+    assert pick.likely_min == pytest.approx(4.40925, rel=1e-5)
+    assert pick.low_min is not None
+    assert pick.low_min * 4 == pytest.approx(pick.high_min)
+    assert order == StatedRate("order", 20.0)
+
+
+def test_a_workday_a_pin_and_room_for_trays_are_what_was_written() -> None:
+    more = (
+        "workdays: [{date: 2027-04-10, name: Spring dig, start: 9:30, hours: 3, people: 14}]\n"
+        "pins: [{planting: lettuce-1/2, bed: A, along_cm: 50, in_ground: 2027-05-20, plants: 4}]\n"
+        "propagation: {bench_ft2: 10, trays: 12}\nleave_alone: [B]\n"
+    )
+    book = read(TINY_TEXT + more)
+    assert book.workdays == (PlannedWorkday(date(2027, 4, 10), "Spring dig", 570, 3.0, 14),)
+    assert book.pins == (Pin("lettuce-1/2", "A", 0.5, date(2027, 5, 20), 4),)
+    assert book.propagation == Propagation(0.9290304, None, 12)
+    assert book.leave_alone == ("B",)
 
 
 def test_stock_is_kept_by_volume_mass_length_or_number() -> None:
