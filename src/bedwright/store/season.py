@@ -3,7 +3,10 @@
 The file is JSON (RFC 8259). It is written from the records themselves, so that no field
 can be forgotten: a record is an object, a day is `YYYY-MM-DD`, a tuple is an array, and an
 outline carries its `shape`. Crops hold hundreds of sourced facts and many plantings share
-one; they stand once in `crops` and plantings name them.
+one; they stand once in `crops` and plantings name them. Origins are shared by still more
+numbers; they stand once in `origins` and are called by their place in it, counted from 0.
+Small records that come by the thousand are arrays of their fields, in the order the schema
+gives.
 """
 
 from __future__ import annotations
@@ -20,14 +23,20 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Literal, Union, get_args, get_origin
 
-from bedwright.model.crop import Crop
+from bedwright.model.care import PickingWeek
+from bedwright.model.crop import Crop, Fact
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.season import SeasonPlan
+from bedwright.model.source import Origin
+from bedwright.model.water import WaterWeek
+from bedwright.model.work import Hours, WeekJob, WorkShare
 
 FORMAT = "bedwright season plan"
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 """Grows when a reader of the last version would misread a file."""
 _SHAPE = "shape"
+_ROWS: tuple[type, ...] = (Fact, Hours, PickingWeek, WaterWeek, WeekJob, WorkShare)
+"""Records written as arrays."""
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
@@ -39,40 +48,57 @@ def season_json(plan: SeasonPlan) -> str:
     ValueError
         If a number of the plan is not finite.
     """
-    shelf = _CropShelf()
+    shelf = _Shelf()
     body = _plain(plan, shelf)
-    document = {"format": FORMAT, "schema_version": SCHEMA_VERSION, "plan": body, "crops": shelf.plain()}
-    return json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+    parts = {
+        "format": FORMAT,
+        "schema_version": SCHEMA_VERSION,
+        "origins": shelf.origins(),
+        "crops": shelf.crops(),
+    }
+    lines = [f'"{name}": {_one_line(part)}' for name, part in parts.items()]
+    inner = [f'"{name}": {_one_line(part)}' for name, part in body.items()]
+    return "{\n" + ",\n".join(lines) + ',\n"plan": {\n' + ",\n".join(inner) + "\n}\n}\n"
 
 
-class _CropShelf:
-    """Gives every different crop record one name."""
+def _one_line(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+
+
+class _Shelf:
+    """Gives every different crop record one name, and every different origin one number."""
 
     def __init__(self) -> None:
         self._names: dict[Crop, str] = {}
         self._plain: dict[str, Any] = {}
+        self._numbers: dict[Origin, int] = {}
+
+    def number(self, origin: Origin) -> int:
+        return self._numbers.setdefault(origin, len(self._numbers))
+
+    def origins(self) -> list[Any]:
+        return [_fields(origin, self) for origin in self._numbers]
 
     def name(self, crop: Crop) -> str:
         if crop not in self._names:
             n_alike = sum(1 for known in self._names if known.name == crop.name)
             name = crop.name if not n_alike else f"{crop.name}, as packed {n_alike}"
             self._names[crop] = name
-            self._plain[name] = {
-                f.name: _plain(getattr(crop, f.name), self) for f in dataclasses.fields(crop)
-            }
+            self._plain[name] = _fields(crop, self)
         return self._names[crop]
 
-    def plain(self) -> dict[str, Any]:
+    def crops(self) -> dict[str, Any]:
         return dict(sorted(self._plain.items()))
 
 
-def _plain(value: Any, shelf: _CropShelf) -> Any:
+def _fields(record: Any, shelf: _Shelf) -> dict[str, Any]:
+    return {f.name: _plain(getattr(record, f.name), shelf) for f in dataclasses.fields(record)}
+
+
+def _plain(value: Any, shelf: _Shelf) -> Any:
     """A value of the records as JSON can hold it."""
-    if isinstance(value, Crop):
-        return shelf.name(value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        fields = {f.name: _plain(getattr(value, f.name), shelf) for f in dataclasses.fields(value)}
-        return {_SHAPE: type(value).__name__.lower(), **fields} if type(value).__name__ in _SHAPES else fields
+        return _plain_record(value, shelf)
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, Mapping):
@@ -80,6 +106,17 @@ def _plain(value: Any, shelf: _CropShelf) -> Any:
     if isinstance(value, tuple | list):
         return [_plain(item, shelf) for item in value]
     return _plain_scalar(value)
+
+
+def _plain_record(value: Any, shelf: _Shelf) -> Any:
+    if isinstance(value, Crop):
+        return shelf.name(value)
+    if isinstance(value, Origin):
+        return shelf.number(value)
+    fields = _fields(value, shelf)
+    if isinstance(value, _ROWS):
+        return list(fields.values())
+    return {_SHAPE: type(value).__name__.lower(), **fields} if type(value).__name__ in _SHAPES else fields
 
 
 def _plain_scalar(value: Any) -> Any:
@@ -141,6 +178,7 @@ class _Reader:
         self.problems: list[Problem] = []
         self._file = file
         self._crops: dict[str, Crop] = {}
+        self._origins: list[Origin | None] = []
 
     def document(self, document: Any) -> SeasonPlan | None:
         if not isinstance(document, dict) or document.get("format") != FORMAT:
@@ -151,12 +189,17 @@ class _Reader:
             hint = "Make the plan again from its garden book."
             self._fault("schema_version", version, str(SCHEMA_VERSION), hint)
             return None
+        origins = document.get("origins")
+        if not isinstance(origins, list):
+            self._fault("origins", origins, "an array")
+            return None
+        self._origins = [self._fields(Origin, plain, f"origins[{k}]") for k, plain in enumerate(origins)]
         crops = document.get("crops")
         if not isinstance(crops, dict):
             self._fault("crops", crops, "an object")
             return None
         for name, plain in crops.items():
-            made = self._record(Crop, plain, f"crops.{name}")
+            made = self._fields(Crop, plain, f"crops.{name}")
             if made is not None:
                 self._crops[name] = made
         plan = self._record(SeasonPlan, document.get("plan"), "plan")
@@ -168,6 +211,19 @@ class _Reader:
         self.problems.append(Problem(self._file, None, None, where, shown, expected, hint))
 
     def _record(self, kind: type, plain: Any, where: str) -> Any:
+        if kind is Crop:
+            return self._crop(plain, where)
+        if kind is Origin:
+            return self._origin(plain, where)
+        if kind in _ROWS:
+            names = [f.name for f in dataclasses.fields(kind)]
+            if not isinstance(plain, list) or len(plain) != len(names):
+                self._fault(where, plain, f"an array of {len(names)}: {', '.join(names)}")
+                return None
+            plain = dict(zip(names, plain, strict=True))
+        return self._fields(kind, plain, where)
+
+    def _fields(self, kind: type, plain: Any, where: str) -> Any:
         if not isinstance(plain, dict):
             self._fault(where, plain, f"an object ({kind.__name__})")
             return None
@@ -185,8 +241,6 @@ class _Reader:
         return kind(**values) if len(self.problems) == n_before else None
 
     def _value(self, hint: Any, plain: Any, where: str) -> Any:
-        if hint is Crop:
-            return self._crop(plain, where)
         if dataclasses.is_dataclass(hint):
             return self._record(typing.cast("type", hint), plain, where)
         makers: dict[Any, Callable[[Sequence[Any], Any, str], Any]] = {
@@ -206,26 +260,30 @@ class _Reader:
             return None
         return self._crops[plain]
 
+    def _origin(self, plain: Any, where: str) -> Any:
+        if type(plain) is not int or not 0 <= plain < len(self._origins):
+            self._fault(where, plain, "the place of an origin under origins")
+            return None
+        return self._origins[plain]
+
     def _one_of(self, hints: Sequence[Any], plain: Any, where: str) -> Any:
         if plain is None and type(None) in hints:
             return None
+        rest = [hint for hint in hints if hint is not type(None)]
+        if len(rest) == 1:
+            return self._value(rest[0], plain, where)
         if isinstance(plain, dict) and _SHAPE in plain:
             for hint in hints:
                 if getattr(hint, "__name__", "").lower() == plain[_SHAPE]:
                     return self._record(hint, plain, where)
             self._fault(f"{where}.{_SHAPE}", plain[_SHAPE], " or ".join(h.__name__.lower() for h in hints))
             return None
-        for hint in hints:
-            if hint is type(None):
-                continue
+        for hint in rest:
             attempt = _Reader(self._file)
-            attempt._crops = self._crops
+            attempt._crops, attempt._origins = self._crops, self._origins
             value = attempt._value(hint, plain, where)
             if not attempt.problems:
                 return value
-        rest = [hint for hint in hints if hint is not type(None)]
-        if len(rest) == 1:
-            return self._value(rest[0], plain, where)
         self._fault(where, plain, " or ".join(_words(hint) for hint in hints))
         return None
 
@@ -290,7 +348,7 @@ def _words(hint: Any) -> str:
 def season_schema() -> dict[str, Any]:
     """JSON Schema (draft 2020-12) of the season file, made from the records."""
     kinds: dict[str, type] = {}
-    crop = _schema_of_record(Crop, kinds)
+    origin, crop = (_schema_of_object(kind, kinds) for kind in (Origin, Crop))
     plan = _schema_of_record(SeasonPlan, kinds)
     done: dict[str, Any] = {}
     while len(done) < len(kinds):
@@ -302,11 +360,12 @@ def season_schema() -> dict[str, Any]:
         "title": "Bedwright season plan",
         "type": "object",
         "additionalProperties": False,
-        "required": ["format", "schema_version", "plan", "crops"],
+        "required": ["format", "schema_version", "origins", "crops", "plan"],
         "properties": {
             "format": {"const": FORMAT},
             "schema_version": {"const": SCHEMA_VERSION},
             "plan": plan,
+            "origins": {"type": "array", "items": origin},
             "crops": {"type": "object", "additionalProperties": crop},
         },
         "$defs": dict(sorted(done.items())),
@@ -314,6 +373,20 @@ def season_schema() -> dict[str, Any]:
 
 
 def _schema_of_record(kind: type, kinds: dict[str, type]) -> dict[str, Any]:
+    if kind not in _ROWS:
+        return _schema_of_object(kind, kinds)
+    described = _schema_of_object(kind, kinds)
+    columns = [{"title": name, **schema} for name, schema in described["properties"].items()]
+    return {
+        "type": "array",
+        "description": described["description"],
+        "prefixItems": columns,
+        "minItems": len(columns),
+        "maxItems": len(columns),
+    }
+
+
+def _schema_of_object(kind: type, kinds: dict[str, type]) -> dict[str, Any]:
     hints = _hints(kind)
     properties = {f.name: _schema(hints[f.name], kinds) for f in dataclasses.fields(kind)}
     if kind.__name__ in _SHAPES:
@@ -337,6 +410,8 @@ _SCALARS: dict[Any, dict[str, Any]] = {
 def _schema(hint: Any, kinds: dict[str, type]) -> dict[str, Any]:
     if hint is Crop:
         return {"type": "string", "description": "name of a crop under crops"}
+    if hint is Origin:
+        return {"type": "integer", "minimum": 0, "description": "place of an origin under origins"}
     if hint in _SCALARS:
         return _SCALARS[hint]
     if dataclasses.is_dataclass(hint):

@@ -9,6 +9,7 @@ import pytest
 from bedwright.model.problem import BadDocumentError
 from bedwright.model.season import SeasonPlan
 from bedwright.store.season import read_season, season_from_text, season_json, season_schema
+from tests.demo import demo_plan as whole_plan
 from tests.plans import big_plan, demo_plan
 
 
@@ -92,3 +93,28 @@ def test_a_number_that_is_not_finite_is_never_written() -> None:
     plan = demo_plan()
     with pytest.raises(ValueError, match="JSON compliant"):
         season_json(replace(plan, shortfalls=(replace(plan.shortfalls[0], missing_row_m=float("nan")),)))
+
+
+def test_a_whole_season_with_all_it_asks_for_comes_back_equal() -> None:
+    plan = whole_plan()
+    assert plan.care is not None
+    text = season_json(plan)
+    assert season_from_text(text) == plan
+    jsonschema.validate(json.loads(text), season_schema())
+
+
+def test_an_origin_that_many_numbers_share_is_written_once() -> None:
+    document = json.loads(season_json(whole_plan()))
+    written = [json.dumps(origin) for origin in document["origins"]]
+    assert len(written) == len(set(written))
+
+
+def test_records_written_as_arrays_are_checked_too() -> None:
+    document = json.loads(season_json(whole_plan()))
+    document["plan"]["care"]["hours"]["shares"][3].pop()
+    document["plan"]["care"]["hours"]["origins"][0] = 10**6
+    with pytest.raises(BadDocumentError) as caught:
+        season_from_text(json.dumps(document))
+    assert {problem.where for problem in caught.value.problems} == {
+        "plan.care.hours.shares[3]", "plan.care.hours.origins[0]",
+    }  # fmt: skip

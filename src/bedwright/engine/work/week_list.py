@@ -114,9 +114,14 @@ def _job(task: Task, part: Hours, week: date) -> WeekJob:
         details=task.details,
         start=task.start,
         end=task.end,
-        minutes=(60 * part.low_h, 60 * part.likely_h, 60 * part.high_h),
+        minutes=(_minutes_of(part.low_h), _minutes_of(part.likely_h), _minutes_of(part.high_h)),
         goes_on=task.start < week,
     )
+
+
+def _minutes_of(hours_h: float) -> float:
+    """To a tenth of a minute: nobody works to the second."""
+    return round(60 * hours_h, 1)
 
 
 def _stops(
