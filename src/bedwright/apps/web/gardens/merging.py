@@ -105,9 +105,12 @@ def _document(flat: _Flat) -> dict[str, Any]:
     document: dict[str, Any] = {}
     entries = {(*path, name) for path, names in flat.order.items() for name in names}
     for path, names in flat.order.items():
+        if not names:
+            continue
         _put(document, path, tuple(flat.pieces[*path, name] for name in names))
     for path, value in flat.pieces.items():
-        if path not in entries:
+        # An empty list beside entries of the same list is one that somebody began or emptied.
+        if path not in entries and not flat.order.get(path):
             _put(document, path, value)
     return document
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
+_DEEPEST = 2
+"""Lists further down belong to one entry and are taken whole."""
+
 Entry = Mapping[str, Any]
 """`Any`: an entry may come from a form, with anything in it."""
 
@@ -36,9 +39,15 @@ NAMED: Mapping[tuple[str, ...], Callable[[Entry], str]] = {
 """Lists whose entries have a name of their own, by their place in the book."""
 
 
+def _first_words(entry: Entry) -> str:
+    """Entries of other lists go by the first two values they begin with."""
+    plain = [str(value) for value in entry.values() if not isinstance(value, Mapping | tuple | list)]
+    return " ".join(plain[:2])
+
+
 def names_of(path: tuple[str, ...], entries: Iterable[Entry]) -> tuple[str, ...]:
     """A name for each entry, no two alike: a second of the same name gets a number."""
-    name_of = NAMED[path]
+    name_of = NAMED.get(path, _first_words)
     seen: dict[str, int] = {}
     names: list[str] = []
     for entry in entries:
@@ -49,5 +58,7 @@ def names_of(path: tuple[str, ...], entries: Iterable[Entry]) -> tuple[str, ...]
 
 
 def is_named_list(path: tuple[str, ...], value: object) -> bool:
-    """Whether a value is a list whose entries have names."""
-    return path in NAMED and isinstance(value, Sequence) and not isinstance(value, str)
+    """Whether a value is a list of entries that have names; an empty one is a plain value."""
+    if not isinstance(value, Sequence) or isinstance(value, str) or len(path) > _DEEPEST:
+        return False
+    return bool(value) and all(isinstance(entry, Mapping) for entry in value)

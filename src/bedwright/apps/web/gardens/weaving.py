@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from bedwright.apps.web.gardens.naming import NAMED, names_of
+from bedwright.apps.web.gardens.naming import is_named_list, names_of
 from bedwright.apps.web.gardens.reading import book_of
 from bedwright.model.book import GardenBook
 from bedwright.model.problem import BadDocumentError
@@ -115,7 +115,7 @@ def _below(node: Node, value: Any, path: tuple[str, ...]) -> Iterator[tuple[str,
         for key, (written, inner) in node.entries.items():
             # A key in another unit is not in the document under its own name: left whole.
             yield key, value.get(key, inner), written.line - 1, inner
-    elif isinstance(node, ListNode) and path in NAMED and len(node.items) == len(value):
+    elif isinstance(node, ListNode) and is_named_list(path, value) and len(node.items) == len(value):
         for name, entry, item in zip(names_of(path, value), value, node.items, strict=True):
             yield name, entry, item.line - 1, None
 

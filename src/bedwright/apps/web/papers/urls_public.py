@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from django.urls import URLPattern, URLResolver
+from django.urls import path
+
+from bedwright.apps.web.papers import links
 
 app_name = "calendar"
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns = [path("calendar/<str:secret>/bedwright.ics", links.feed, name="feed")]

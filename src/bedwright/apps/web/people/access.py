@@ -105,7 +105,7 @@ def signed_in(*methods: str) -> Callable[[Callable[Concatenate[PersonRequest, P]
 
 
 def garden_page(
-    ability: Ability, *methods: str
+    ability: Ability, *methods: str, posting: Ability | None = None
 ) -> Callable[[Callable[Concatenate[GardenRequest, Garden, P], HttpResponseBase]], View]:
     """Door of a page of a garden; the view is called with the garden in place of its number.
 
@@ -115,7 +115,12 @@ def garden_page(
         What the person's part must allow.
     methods
         HTTP methods answered; GET and HEAD where none is named.
+    posting
+        What the part must allow to send the page's form, where that is more than to see it;
+        GET, HEAD and POST are answered then.
     """
+    if posting is not None:
+        methods = ("GET", "POST")
 
     def wrap(view: Callable[Concatenate[GardenRequest, Garden, P], HttpResponseBase]) -> View:
         limited = require_http_methods(_answered(methods))(cast("View", view))
@@ -133,11 +138,12 @@ def garden_page(
                 raise Http404
             inside = cast("GardenRequest", request)
             inside.membership = membership
-            if not allows(membership, ability):
+            needed = posting if posting is not None and request.method == "POST" else ability
+            if not allows(membership, needed):
                 raise PermissionDenied
             return limited(inside, membership.garden, *args, **kwargs)
 
-        opened.access = ability  # type: ignore[attr-defined]
+        opened.access = (ability, posting or ability)  # type: ignore[attr-defined]
         return opened
 
     return wrap

@@ -16,6 +16,8 @@ from django.core.management import call_command
 
 logger = logging.getLogger("bedwright.web")
 
+_NOT_SERVED = ("ext", "htmax-*", "htmx-4*", "htmx-2.js")
+"""Of the files that django_htmx brings; no page uses them."""
 _RESTART_AFTER_S = 2.0
 _WAIT_FOR_WORKER_S = 10.0
 
@@ -31,7 +33,9 @@ def prepare() -> None:
     django.setup()
     call_command("migrate", interactive=False, verbosity=0)
     settings.STATIC_ROOT.mkdir(parents=True, exist_ok=True)
-    call_command("collectstatic", interactive=False, verbosity=0, clear=True)
+    call_command(
+        "collectstatic", interactive=False, verbosity=0, clear=True, ignore_patterns=list(_NOT_SERVED)
+    )
 
 
 def serve(host: str, port: int, *, with_worker: bool) -> int:

@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from django.urls import URLPattern, URLResolver
+from django.urls import path
+
+from bedwright.apps.web.season import views
 
 app_name = "season"
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns = [
+    path("", views.plans, name="plans"),
+    path("make/", views.make, name="make"),
+    path("compare/", views.compare_plans, name="compare"),
+    path("<int:plan_id>/", views.plan, name="plan"),
+    path("<int:plan_id>/progress/", views.progress, name="progress"),
+    path("<int:plan_id>/stop/", views.stop, name="stop"),
+    path("<int:plan_id>/delete/", views.delete, name="delete"),
+    path("<int:plan_id>/season.json", views.season_file, name="file"),
+    path("<int:plan_id>/planting/<path:code>/", views.planting, name="planting"),
+]

@@ -12,3 +12,18 @@ for (const form of document.querySelectorAll("form[data-keep]")) {
   form.addEventListener("submit", () => { touched = false; });
   window.addEventListener("beforeunload", (event) => { if (touched) event.preventDefault(); });
 }
+
+// A problem's line number leads to that line of the text.
+for (const link of document.querySelectorAll("a[data-line]")) {
+  link.addEventListener("click", (event) => {
+    const text = document.querySelector("textarea.code");
+    if (!text) return;
+    event.preventDefault();
+    const lines = text.value.split("\n");
+    const start = lines.slice(0, Number(link.dataset.line) - 1).join("\n").length + 1;
+    text.focus();
+    text.setSelectionRange(start, start + lines[Number(link.dataset.line) - 1].length);
+    const height = parseFloat(getComputedStyle(text).lineHeight);
+    text.scrollTop = Math.max(0, (Number(link.dataset.line) - 4) * height);
+  });
+}

@@ -1,0 +1,131 @@
+"""What was posted from the boxes of a form, as an entry under the schema's keys.
+
+Nothing is checked here: a text where a number belongs is passed on, and the reader tells
+what is wrong with it in the words of the command line.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import Any
+
+from django.http import QueryDict
+
+from bedwright.apps.web.gardens.entry.boxes import Box
+
+_NUMBER = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)")
+_DECIMAL_COMMA = re.compile(r"[-+]?[0-9]+,[0-9]+")
+
+
+def entry_of(boxes: Iterable[Box], data: QueryDict, language: str) -> dict[str, Any]:
+    """The entry that was posted.
+
+    Parameters
+    ----------
+    boxes
+        The boxes as they were shown, filled with what stood in the book: a box left as it
+        was keeps the value of the book to the last digit.
+    data
+        What was posted.
+    language
+        Of the page; in German a comma is a decimal point.
+    """
+    entry: dict[str, Any] = {}
+    for box in boxes:
+        key, value = _value(box, data, language)
+        if value not in (None, "", (), {}, False):
+            entry[key] = value
+    return entry
+
+
+def _value(box: Box, data: QueryDict, language: str) -> tuple[str, Any]:  # noqa: PLR0911 - one for each shape
+    key = box.name.rpartition(".")[2]
+    text = data.get(box.name, "").replace("\r\n", "\n").strip()
+    if box.kept is not None and box.shape != "amount" and text == box.value:
+        return box.kept
+    match box.shape:
+        case "record":
+            return key, _record(box, data, language)
+        case "rows":
+            return key, _rows(box, data, language)
+        case "amount" | "one_of":
+            return _one_of(box, data, language)
+        case "flag":
+            return key, text == "true"
+        case "ticks":
+            return key, tuple(data.getlist(box.name))
+        case "words":
+            return key, tuple(word.strip() for word in text.split(",") if word.strip())
+        case "places":
+            return key, tuple(_place(line, language) for line in text.splitlines() if line.strip())
+        case "number":
+            return key, _number(text, language)
+        case "numbers":
+            return key, _numbers(text, language)
+        case "lines":
+            return key, text
+        case _:
+            return key, _word(key, text, language)
+
+
+def _word(key: str, text: str, language: str) -> Any:
+    if key == "at_m" and text:
+        return _place(text, language)
+    # A number of sowings may also be words.
+    return _number(text, language) if key == "successions" else text
+
+
+def _record(box: Box, data: QueryDict, language: str) -> Any:
+    entry = entry_of(box.boxes, data, language)
+    first = box.boxes[0].name.rpartition(".")[2]
+    if box.name.rpartition(".")[2] == "variety" and set(entry) == {first}:
+        return entry[first]
+    return entry
+
+
+def _rows(box: Box, data: QueryDict, language: str) -> tuple[Any, ...]:
+    entries: list[dict[str, Any]] = []
+    for row in box.rows:
+        entry = entry_of(row, data, language)
+        if entry:
+            entries.append(entry)
+    return tuple(entries)
+
+
+def _one_of(box: Box, data: QueryDict, language: str) -> tuple[str, Any]:
+    names = [name for name, _label in box.options]
+    chosen = data.get(box.choice_name, "")
+    name = chosen if chosen in names else names[0]
+    key = name.rpartition(".")[2]
+    if box.shape == "amount":
+        if name == box.choice and data.get(box.name, "").strip() == box.value and box.kept is not None:
+            return box.kept
+        return key, _numbers(data.get(box.name, "").strip(), language)
+    inner = next(each for each in box.boxes if each.name == name)
+    return key, entry_of(inner.boxes, data, language)
+
+
+def _numbers(text: str, language: str) -> Any:
+    """One number, or several with commas between."""
+    parts = [part.strip() for part in text.split(",") if part.strip()]
+    if len(parts) < 2 or (language == "de" and _DECIMAL_COMMA.fullmatch(text)):
+        return _number(text, language)
+    return tuple(_number(part, language) for part in parts)
+
+
+def _place(text: str, language: str) -> tuple[Any, ...]:
+    # With decimal commas, places are parted by semicolons or spaces.
+    parts = re.split(
+        r"\s*;\s*|\s+" if language == "de" and re.search(r";|\d,\d+\s+\S", text) else r"\s*[,;]\s*|\s+",
+        text.strip(),
+    )
+    return tuple(_number(part, language) for part in parts if part)
+
+
+def _number(text: str, language: str) -> Any:
+    if language == "de" and _DECIMAL_COMMA.fullmatch(text):
+        text = text.replace(",", ".")
+    if not _NUMBER.fullmatch(text):
+        return text
+    return float(text) if "." in text else int(text)

@@ -1,0 +1,105 @@
+"""A new garden of one's own: from a few questions, or from a book."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.db import transaction
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+
+from bedwright.apps.web.gardens.document import Raw, book_of_document
+from bedwright.apps.web.gardens.entry.boxes import Box, boxes_of, place_problems
+from bedwright.apps.web.gardens.entry.posted import entry_of
+from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.gardens.reading import book_of
+from bedwright.apps.web.gardens.revisions import keep
+from bedwright.apps.web.gardens.saving import tidy
+from bedwright.apps.web.gardens.surroundings import surroundings_of_new
+from bedwright.apps.web.gardens.views_book import text_of_upload
+from bedwright.apps.web.gardens.weather import keep_weather
+from bedwright.apps.web.people.access import PersonRequest, signed_in
+from bedwright.apps.web.people.models import Membership, Role, User
+from bedwright.model.problem import BadDocumentError, Problem
+from bedwright.store.book import schema, write_book
+
+_LEFT_FOR_LATER = {
+    "site": ("features",),
+    "season": ("frost_risk_pct", "chance_wanted_pct"),
+    "bed": ("raised_m", "soil_depth_m", "supports", "reach", "watering", "sun_h", "soil_test", "use"),
+}
+
+
+def _groups(document: Mapping[str, Any]) -> list[tuple[str, list[Box]]]:
+    """The questions a book cannot do without, in four groups."""
+    around = surroundings_of_new()
+    frost = document.get("weather", {}).get("stated_frost", {})
+    asked = (
+        (_("Where it is"), schema.SITE, document.get("site", {}), "site"),
+        (_("Season"), schema.SEASON, document.get("season", {}), "season"),
+        (_("Frost as you know it"), schema.STATED_FROST, frost, "weather.stated_frost"),
+        (_("First bed"), schema.BED, document.get("beds", ({},))[0], "beds[1]"),
+    )
+    return [
+        (label, boxes_of(record, entry, around, prefix, skip=_LEFT_FOR_LATER.get(record.name, ())))
+        for label, record, entry, prefix in asked
+    ]
+
+
+@signed_in("GET", "POST")
+def new_garden(request: PersonRequest) -> HttpResponse:
+    """Ask for what a book cannot do without, and make it."""
+    if request.method != "POST":
+        return render(request, "gardens/new.html", {"groups": _groups({})})
+    language = get_language() or "en"
+    site, season, frost, bed = (entry_of(boxes, request.POST, language) for _label, boxes in _groups({}))
+    document: dict[str, Raw] = {
+        "site": site,
+        "season": season,
+        "weather": {"stated_frost": frost},
+        "beds": (bed,),
+        "wishes": (),
+    }
+    try:
+        text = write_book(book_of_document(document))
+    except BadDocumentError as error:
+        groups = _groups(document)
+        elsewhere: tuple[Problem, ...] = error.problems
+        for _label, boxes in groups:
+            elsewhere = tuple(place_problems(boxes, elsewhere, ""))
+        context = {"groups": groups, "problems": elsewhere}
+        return render(request, "gardens/new.html", context, status=422)
+    garden = _make(request.user, text)
+    return redirect("garden:home", garden.pk)
+
+
+@signed_in("GET", "POST")
+def from_book(request: PersonRequest) -> HttpResponse:
+    """A garden from a book that is there already, with its weather record."""
+    if request.method != "POST":
+        return render(request, "gardens/new_from_book.html")
+    typed = request.POST.get("text", "")
+    file, record = request.FILES.get("file"), request.FILES.get("weather")
+    try:
+        text = text_of_upload(file.name or "", file.read()) if file is not None else typed
+        with transaction.atomic():
+            garden = _make(request.user, tidy(text))
+            named = book_of(tidy(text)).weather_file
+            if record is not None and named is not None:
+                keep_weather(garden, named, record.read(), request.user)
+    except BadDocumentError as error:
+        context = {"text": typed, "problems": error.problems}
+        return render(request, "gardens/new_from_book.html", context, status=422)
+    return redirect("garden:home", garden.pk)
+
+
+@transaction.atomic
+def _make(person: User, text: str) -> Garden:
+    """A garden with its first revision; the person is its coordinator."""
+    garden = Garden.objects.create(name=book_of(text).site.name)
+    Membership.objects.create(garden=garden, user=person, role=Role.COORDINATOR)
+    keep(garden, text, author=person, follows=None, note="first revision")
+    return garden

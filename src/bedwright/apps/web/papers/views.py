@@ -1,0 +1,103 @@
+"""Papers of a plan to open and print."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+
+from django.db.models import QuerySet
+from django.http import FileResponse, Http404, HttpResponse, HttpResponseBase
+from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext_lazy as _
+
+from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.papers.made import FILES, SIZES, SYSTEMS, all_papers, paper_file
+from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
+from bedwright.apps.web.season.models import PlanState, SavedPlan
+from bedwright.apps.web.season.reading import newest, plan_of
+from bedwright.model.book import PaperSize, UnitSystem
+
+SHEETS = (
+    ("planting-plan.pdf", _("Planting plan"), _("Site and beds drawn to scale, with the plant schedule.")),
+    ("bed-sheets.pdf", _("Bed sheets"), _("One sheet a bed: where each row lies, measured from the peg.")),
+    ("labels.pdf", _("Peg labels"), _("A label for each planting, to cut or on label sheets.")),
+    ("cards.pdf", _("Planting cards"), _("How each crop is sown or set out, and what of it is eaten.")),
+    ("week-list.pdf", _("Week list"), _("Every job, week by week.")),
+    ("order-list.pdf", _("Order list"), _("Seed and young plants to buy, after what the drawer holds.")),
+    ("climate.pdf", _("Climate"), _("Frost, warmth and rain of the site, from its own record.")),
+    ("sources.pdf", _("Sources"), _("Where every number comes from.")),
+)  # fmt: skip
+TABLES = (
+    ("plantings.csv", _("Plantings")), ("rows.csv", _("Rows")), ("plants.csv", _("Plants")),
+    ("tasks.csv", _("Jobs")), ("orders.csv", _("Orders")), ("shortfalls.csv", _("Shortfalls")),
+)  # fmt: skip
+
+
+@garden_page(Ability.READ)
+def papers(request: GardenRequest, garden: Garden) -> HttpResponse:
+    """The papers of the newest plan, or of one that is chosen."""
+    return papers_page(request, garden)
+
+
+def papers_page(request: GardenRequest, garden: Garden, *, link: str = "", status: int = 200) -> HttpResponse:
+    """The page; `link` is a calendar link just made, shown this once."""
+    number = request.GET.get("plan", "")
+    saved = get_object_or_404(_done(garden), pk=int(number)) if number.isdecimal() else newest(garden)
+    context: dict[str, object] = {
+        "saved": saved,
+        "link": link,
+        "links": garden.calendar_links.select_related("made_by"),
+    }
+    if saved is not None:
+        plan = plan_of(saved)
+        paper, units = _choice(request, plan.book.site.paper, plan.book.site.units)
+        context |= {
+            "sheets": [sheet for sheet in SHEETS if sheet[0] != "climate.pdf" or plan.climate is not None],
+            "tables": TABLES,
+            "paper": paper,
+            "units": units,
+            "plans": _done(garden)[:20],
+            "query": f"paper={paper}&units={units}",
+        }
+    return render(request, "papers/papers.html", context, status=status)
+
+
+def _done(garden: Garden) -> QuerySet[SavedPlan]:
+    return garden.plans.filter(state=PlanState.DONE).defer("packed")
+
+
+def _choice(request: GardenRequest, paper: PaperSize, units: UnitSystem) -> tuple[PaperSize, UnitSystem]:
+    """Paper size and units asked for, else those given."""
+    asked_paper = next((size for size in SIZES if size == request.GET.get("paper")), paper)
+    asked_units = next((system for system in SYSTEMS if system == request.GET.get("units")), units)
+    return asked_paper, asked_units
+
+
+@garden_page(Ability.READ)
+def paper(request: GardenRequest, garden: Garden, plan_id: int, file: str) -> HttpResponseBase:
+    """One paper, to look at in the browser or to keep."""
+    saved = get_object_or_404(_done(garden), pk=plan_id)
+    if file not in FILES:
+        raise Http404
+    site = plan_of(saved).book.site
+    path = paper_file(saved, file, *_choice(request, site.paper, site.units))
+    if path is None:
+        raise Http404
+    return FileResponse(path.open("rb"), as_attachment=not file.endswith(".pdf"), filename=file)
+
+
+@garden_page(Ability.READ)
+def everything(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse:
+    """All papers and tables in one file."""
+    saved: SavedPlan = get_object_or_404(_done(garden), pk=plan_id)
+    site = plan_of(saved).book.site
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
+        for path in all_papers(saved, *_choice(request, site.paper, site.units)):
+            packed.write(path, path.name)
+        packed.writestr("season.json", saved.json)
+    return HttpResponse(
+        out.getvalue(),
+        content_type="application/zip",
+        headers={"Content-Disposition": f'attachment; filename="season-{saved.digest}.zip"'},
+    )
