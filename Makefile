@@ -5,10 +5,13 @@ BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check install --quiet
 OUT ?= demo-season
 
-.PHONY: demo test lint unit browser bench golden pictures lock clean
+.PHONY: demo run test lint unit browser bench golden pictures lock clean
 
 demo: $(VENV)/run.stamp
 	$(BIN)/bedwright demo --out $(OUT)
+
+run: $(VENV)/run.stamp
+	$(BIN)/bedwright serve
 
 test: lint unit
 
