@@ -10,6 +10,7 @@ from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.weather import WeatherRecord
+from bedwright.service.material_names import material_names
 from bedwright.store.book import read_book
 from bedwright.store.weather import read_weather
 
@@ -47,6 +48,7 @@ def load(book_file: Path, weather_file: Path | None = None) -> Loaded:
             catalogue,
             crop_named=lambda name: _name_of(name, catalogue),
             nearest_crops=lambda name: nearest_crops(name, catalogue),
+            materials=material_names(catalogue),
             weather_given=weather_file is not None,
         )
     except BadDocumentError as error:

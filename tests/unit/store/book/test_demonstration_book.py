@@ -50,5 +50,32 @@ def test_it_has_seed_people_goals_and_stock(demo: GardenBook) -> None:
     assert demo.stock
 
 
+def test_it_states_water_soil_work_supplies_and_pins(demo: GardenBook) -> None:
+    kinds = {feature.kind: feature for feature in demo.site.features}
+    assert kinds["tap"].flow_l_min
+    assert kinds["water butt"].volume_l
+    assert kinds["water butt"].roof_m2
+    assert demo.can_l
+    assert any(bed.irrigation == "drip" for bed in demo.beds)
+    assert {bed.mulch_planned for bed in demo.beds} == {True, False, None}
+    assert demo.children_in == ("S",)
+    assert any(bed.soil_test is not None and bed.soil_test.lime_g_m2 for bed in demo.beds)
+    assert {entry.composted for entry in demo.manure} == {True, False}
+    assert len(demo.workdays) >= 8
+    assert demo.labour_rates
+    assert demo.propagation
+    assert len(demo.suppliers) >= 3
+    assert demo.pins
+
+
+def test_its_suppliers_sell_every_crop_that_is_wished(demo: GardenBook) -> None:
+    offered = {offer.name for offer in demo.offers}
+    assert {wish.crop for wish in demo.wishes} <= offered
+
+
+def test_no_supplier_takes_the_name_of_a_real_one(demo: GardenBook) -> None:
+    assert all(supplier.name.endswith("(invented)") for supplier in demo.suppliers)
+
+
 def test_it_can_be_written_and_read_again(demo: GardenBook) -> None:
     assert read_book_text(write_book(demo), "book.yaml", load_catalogue()) == demo

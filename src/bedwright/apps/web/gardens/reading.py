@@ -8,6 +8,7 @@ from bedwright.apps.web.gardens.models import Garden
 from bedwright.catalogue import crop_named, load_catalogue, nearest_crops
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
+from bedwright.service.material_names import material_names
 from bedwright.store.book import read_book_text
 
 BOOK_NAME = "garden-book.yaml"
@@ -35,6 +36,7 @@ def book_of(text: str) -> GardenBook:
         crops,
         crop_named=lambda name: _name_of(name, crops),
         nearest_crops=lambda name: nearest_crops(name, crops),
+        materials=material_names(crops),
     )
 
 
