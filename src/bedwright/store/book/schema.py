@@ -475,7 +475,7 @@ GARDEN_BOOK = Record(
         Field(
             "lead_rule",
             LEAD_RULE,
-            "A rule on lead in soil that is newer than those known here, or your local one.",
+            "A rule on lead in soil that you enter; of all rules the one issued last holds.",
             left_out="the rules known here",
         ),
         Field(

@@ -71,6 +71,11 @@ def test_ninety_days_do_for_what_hangs_clear() -> None:
     assert len(manure_cautions([ManureSpread("A", date(2027, 4, 20))], [planting(TOMATO)])) == 1
 
 
+def test_composted_manure_asks_for_no_wait() -> None:
+    composted = ManureSpread("A", date(2027, 4, 20), "horse manure", composted=True)
+    assert manure_cautions([composted], [planting(TOMATO)]) == ()
+
+
 def test_manure_elsewhere_or_after_the_last_pick_is_no_matter() -> None:
     spread = [ManureSpread("B", date(2027, 6, 1)), ManureSpread("A", date(2027, 9, 21))]
     assert manure_cautions(spread, [planting()]) == ()
