@@ -19,8 +19,10 @@ _QUIET_MODULES = 4
 _LARGEST_QR_MM = 24.0
 
 
-def scan_text(planting: Planting, row: Row) -> str:
-    """What scanning a label gives: row code, then planting code."""
+def scan_text(planting: Planting, row: Row, link_base: str | None = None) -> str:
+    """What scanning a label gives: row code, then planting code; or the address of the row's page."""
+    if link_base is not None:
+        return f"{link_base.rstrip('/')}/{row.code}"
     return f"{row.code} {planting.code}"
 
 
@@ -85,13 +87,20 @@ def chosen_rows(
 
 
 def labels_data(
-    plan: SeasonPlan, sheet: LabelSheet, *, every_row: bool = False, codes: Sequence[str] = ()
+    plan: SeasonPlan,
+    sheet: LabelSheet,
+    *,
+    every_row: bool = False,
+    codes: Sequence[str] = (),
+    link_base: str | None = None,
 ) -> dict[str, Any]:
     """Everything the template `labels.typ` sets."""
     qr_mm = min(_LARGEST_QR_MM, sheet.height_mm - 2.0)
     chosen = chosen_rows(plan, every_row=every_row, codes=codes)
     covers_all = not every_row and not codes
-    labels = [_label(plan, p, row, sheet, qr_mm, covers_all=covers_all) for p, row in chosen]
+    labels = [
+        _label(plan, p, row, sheet, qr_mm, covers_all=covers_all, link_base=link_base) for p, row in chosen
+    ]
     return {
         "frame": frame(plan, sheet.paper, "Peg labels", "L"),
         "labels": labels,
@@ -104,7 +113,14 @@ def labels_data(
 
 
 def _label(
-    plan: SeasonPlan, planting: Planting, row: Row, sheet: LabelSheet, qr_mm: float, *, covers_all: bool
+    plan: SeasonPlan,
+    planting: Planting,
+    row: Row,
+    sheet: LabelSheet,
+    qr_mm: float,
+    *,
+    covers_all: bool,
+    link_base: str | None,
 ) -> dict[str, Any]:
     room = sheet.width_mm - qr_mm - _PAD_MM - 1.5
     tall = sheet.height_mm >= 33
@@ -125,7 +141,7 @@ def _label(
     lines.append(_line(covers, room, 8.0 if tall else SMALLEST_PT))
     if tall:
         lines.append(_line(f"{plan.revision}, {plan.book.site.name}", room, SMALLEST_PT))
-    return {"lines": lines, "svg": _scan_drawing(scan_text(planting, row))}
+    return {"lines": lines, "svg": _scan_drawing(scan_text(planting, row, link_base))}
 
 
 def _line(words: str, room_mm: float, size_pt: float, *, bold: bool = False) -> dict[str, Any]:

@@ -49,6 +49,7 @@ def write_papers(
     every_row: bool = False,
     only: Collection[PaperName] | None = None,
     label_codes: Sequence[str] = (),
+    link_base: str | None = None,
     progress: Progress | None = None,
 ) -> tuple[Path, ...]:
     """Write papers of a season plan.
@@ -73,6 +74,9 @@ def write_papers(
         Papers wanted; None for all. `"climate"` is left out where the plan has no record.
     label_codes
         Row or planting codes whose labels alone are printed; empty for all.
+    link_base
+        What comes before a row's code in the address that scanning its label opens; None:
+        scanning gives the codes alone.
     progress
         Called after each file.
 
@@ -103,7 +107,8 @@ def write_papers(
         if name in _PAGES:
             jobs.append((f"{name}.pdf", _page_job(plan, name, paper, units)))
         elif name == "labels":
-            jobs.append(pages(name, labels_data(plan, sheet, every_row=every_row, codes=label_codes)))
+            labels = labels_data(plan, sheet, every_row=every_row, codes=label_codes, link_base=link_base)
+            jobs.append(pages(name, labels))
         elif name == "climate" and plan.climate is not None:
             jobs.append(pages(name, climate_data(plan, plan.climate, paper, units)))
         elif name == "calendar":

@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from django.urls import URLPattern, URLResolver
+from django.urls import path
+
+from bedwright.apps.web.field import pegs, views, worker
 
 app_name = "field"
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns = [
+    path("", views.today, name="today"),
+    path("state.json", views.state, name="state"),
+    path("data.json", views.data, name="data"),
+    path("sync/", views.sync, name="sync"),
+    path("photo/", views.photo, name="photo"),
+    path("worker.js", worker.field_worker, name="worker"),
+    path("pegs/", pegs.manage, name="pegs"),
+]

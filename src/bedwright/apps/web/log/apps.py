@@ -10,3 +10,9 @@ class LogConfig(AppConfig):
 
     name = "bedwright.apps.web.log"
     label = "log"
+
+    def ready(self) -> None:
+        """Delete photographs with the lines they belong to."""
+        from bedwright.apps.web.log.photos import watch_deletions  # noqa: PLC0415 - models must be there
+
+        watch_deletions()

@@ -20,6 +20,7 @@ urlpatterns = [
     path("", include("bedwright.apps.web.gardens.urls")),
     path("", include("bedwright.apps.web.people.urls")),
     path("", include("bedwright.apps.web.papers.urls_public")),
+    path("", include("bedwright.apps.web.field.urls_public")),
     path("language/", set_language, name="set-language"),
     path("garden/<int:garden_id>/", include(_GARDEN)),
 ]

@@ -1,0 +1,186 @@
+"""All that a phone needs to work through some weeks without a network, as plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date, timedelta
+from functools import lru_cache
+from typing import Any
+
+from django.utils import timezone
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+
+from bedwright.apps.web.field.bed_plan import bed_plan
+from bedwright.apps.web.field.instructions import instruction
+from bedwright.apps.web.field.pictures import picture_of
+from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.log.reading import record_of, zone_of
+from bedwright.apps.web.season import reading
+from bedwright.apps.web.season.models import SavedPlan
+from bedwright.model.log import LoggedSeason, LogRecord, PlantingLogged
+from bedwright.model.season import Planting
+from bedwright.papers.cautions import LOCAL_RULES
+from bedwright.papers.measures import Measures
+from bedwright.service.field_jobs import FieldJob, field_jobs, walking_order
+from bedwright.service.season_log import log_kind_of, season_as_logged, standing_records
+
+DAYS_BACK = 3
+DAYS_AHEAD = 18
+"""Days a phone is given in advance: as long as somebody may be without any network."""
+
+
+def season_data(garden: Garden, *, may_record: bool, author_id: int) -> dict[str, Any]:
+    """What a phone keeps: jobs of three weeks, plantings, bed plans, walking order.
+
+    No names and no notes of other people are in it, since a phone may be lost.
+    """
+    now = timezone.now()
+    today = now.astimezone(zone_of(garden)).date()
+    saved = reading.newest(garden)
+    common: dict[str, Any] = {
+        "drawn_at": now.isoformat(),
+        "garden": garden.name,
+        "zone": str(zone_of(garden)),
+        "may_record": may_record,
+        "today": today.isoformat(),
+    }
+    if saved is None:
+        return common | {"plan": None, "units": "metric", "jobs": [], "plantings": {}, "beds": [], "walk": []}
+    plan = reading.plan_of(saved)
+    entries = list(garden.log_entries.all())
+    records = [record_of(entry) for entry in entries]
+    mine = {str(entry.client_id) for entry in entries if entry.author_id == author_id}
+    logged = season_as_logged(plan, records, today=today)
+    first, last = today - timedelta(days=DAYS_BACK), today + timedelta(days=DAYS_AHEAD)
+    jobs = field_jobs(plan, logged, first, last, hours=plan.care.hours if plan.care else None)
+    measures = Measures(plan.book.site.units)
+    plantings = {each.code: each for each in plan.plantings}
+    starts_at, walk = walking_order(plan.book)
+    lines = _lines_by_task(jobs, logged, standing_records(records))
+    pictures: dict[str, str] = {}
+    return common | {
+        "plan": plan.revision,
+        "units": plan.book.site.units,
+        "jobs": [_job(job, plantings, measures, pictures, lines.get(job.code, ()), mine) for job in jobs],
+        "pictures": pictures,
+        "plantings": {each.planting.code: _planting(each) for each in logged.plantings},
+        "beds": _beds(saved, saved.digest, get_language()),
+        "walk": list(walk),
+        "starts_at": starts_at,
+        "local": _(LOCAL_RULES),
+        "signed_in": _signed_in(records, mine, today),
+    }
+
+
+def _lines_by_task(
+    jobs: Iterable[FieldJob], logged: LoggedSeason, standing: Iterable[LogRecord]
+) -> dict[str, list[LogRecord]]:
+    by_id = {record.id: record for record in standing}
+    found = {
+        each.task.code: [by_id[each_id] for each_id in each.record_ids]
+        for each in logged.tasks
+        if each.record_ids
+    }
+    spans = {job.code: job for job in jobs if job.code not in found}
+    for record in by_id.values():
+        job = spans.get(record.task_code)
+        if job is not None and job.start <= record.day <= job.end:
+            found.setdefault(job.code, []).append(record)
+    return found
+
+
+def _job(
+    job: FieldJob,
+    plantings: Mapping[str, Planting],
+    measures: Measures,
+    pictures: dict[str, str],
+    lines: Iterable[LogRecord],
+    mine: set[str],
+) -> dict[str, Any]:
+    planting = plantings.get(job.planting_code or "")
+    picture = ""
+    if planting is not None:
+        picture = f"{job.kind}|{planting.crop.name}|{planting.variety}|{planting.way}"
+        if picture not in pictures:
+            pictures[picture] = picture_of(job.kind, planting, measures)
+        picture = picture if pictures[picture] else ""
+    return {
+        "code": job.code,
+        "kind": job.kind,
+        "log": log_kind_of(job.kind),
+        "words": instruction(job.kind, planting, measures, job.details),
+        "start": job.start.isoformat(),
+        "end": job.end.isoformat(),
+        "bed": job.bed_code or "",
+        "planting": job.planting_code or "",
+        "state": job.state,
+        "moved": job.moved_days,
+        "min": None if job.likely_min is None else round(job.likely_min),
+        "tools": [_(tool) for tool in job.tools],
+        "cautions": [{"text": _caution(each.text), "source": each.source} for each in job.cautions],
+        "every_day": job.goes_on,
+        "picture": picture,
+        "lines": [
+            {
+                "id": line.id, "day": line.day.isoformat(), "quantity": line.quantity, "unit": line.unit,
+                "partly": line.partly, "mine": line.id in mine,
+            }
+            for line in lines
+        ],
+    }  # fmt: skip
+
+
+def _caution(text: str) -> str:
+    """In the reader's language where there are such words; a poisonous part named before stays."""
+    translated = _(text)
+    if translated != text or ". " not in text:
+        return translated
+    before, after = text.split(". ", 1)
+    return f"{before}. {_(after)}"
+
+
+def _planting(logged: PlantingLogged) -> dict[str, Any]:
+    planting, dates = logged.planting, logged.dates
+    return {
+        "code": planting.code,
+        "label": planting.label_code,
+        "crop": planting.crop.name,
+        "variety": planting.variety,
+        "bed": planting.bed_code,
+        "way": planting.way,
+        "rows": [row.code for row in planting.rows],
+        "n": planting.n_plants,
+        "left": logged.n_plants,
+        "in_ground": dates.in_ground.isoformat(),
+        "done": logged.in_ground_on.isoformat() if logged.in_ground_on else None,
+        "late": logged.late_days,
+        "pick": [dates.first_pick.isoformat(), dates.last_pick.isoformat()],
+        "clear": (logged.cleared_on or dates.clear_by).isoformat(),
+        "gone": logged.cleared_on is not None or logged.failed_on is not None,
+        "failed": logged.failed_on is not None,
+        "kg": round(logged.picked_kg, 3),
+        "eaten": list(planting.crop.edible_parts),
+        "not_eaten": list(planting.crop.poisonous_parts),
+        "food": planting.crop.kind != "cover crop",
+    }
+
+
+@lru_cache(maxsize=16)
+def _beds(saved: SavedPlan, digest: str, language: str | None) -> list[dict[str, Any]]:
+    # Digest and language are part of the key: the drawings differ with them.
+    plan = reading.plan_of(saved)
+    measures = Measures(plan.book.site.units)
+    return [
+        {"code": bed.code, "name": bed.name, "plan": bed_plan(bed, plan.in_bed(bed.code), measures)}
+        for bed in plan.book.beds
+    ]
+
+
+def _signed_in(records: Iterable[LogRecord], mine: set[str], today: date) -> list[dict[str, Any]]:
+    """Own signings in of yesterday and today, so that another phone can sign out."""
+    return [
+        {"id": record.id, "at": record.at.isoformat()}
+        for record in standing_records(records)
+        if record.kind == "came" and record.id in mine and record.day >= today - timedelta(days=1)
+    ]

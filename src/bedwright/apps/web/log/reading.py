@@ -1,0 +1,65 @@
+"""The log of a garden as plain records, and the plan seen through it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import cast
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
+
+from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.gardens.reading import head_book
+from bedwright.apps.web.log.models import LogEntry
+from bedwright.model.log import LoggedSeason, LogKind, LogRecord, LogUnit
+from bedwright.model.problem import BadDocumentError
+from bedwright.model.season import SeasonPlan
+from bedwright.service.season_log import season_as_logged
+
+
+def record_of(entry: LogEntry) -> LogRecord:
+    """One line as a plain record."""
+    return LogRecord(
+        id=str(entry.client_id),
+        day=entry.day,
+        kind=cast("LogKind", entry.kind),
+        at=entry.at,
+        bed_code=entry.bed_code,
+        row_code=entry.row_code,
+        planting_code=entry.planting_code,
+        crop=entry.crop,
+        task_code=entry.task_code,
+        quantity=entry.quantity,
+        unit=cast("LogUnit", entry.unit),
+        person_min=entry.person_min,
+        partly=entry.partly,
+        corrects=str(entry.corrects or ""),
+        struck=entry.struck,
+        note=entry.note,
+    )
+
+
+def records_of(garden: Garden) -> tuple[LogRecord, ...]:
+    """Every line of a garden's log, corrected ones too."""
+    entries: Iterable[LogEntry] = garden.log_entries.all()
+    return tuple(record_of(entry) for entry in entries)
+
+
+def zone_of(garden: Garden) -> ZoneInfo:
+    """The garden's time zone; UTC while its book says none."""
+    try:
+        book = head_book(garden)
+    except BadDocumentError:
+        book = None
+    return ZoneInfo(book.site.time_zone if book is not None else "UTC")
+
+
+def today_in(garden: Garden) -> date:
+    """Today by the garden's own calendar."""
+    return timezone.now().astimezone(zone_of(garden)).date()
+
+
+def season_in(garden: Garden, plan: SeasonPlan) -> LoggedSeason:
+    """A plan of the garden seen through its log today."""
+    return season_as_logged(plan, records_of(garden), today=today_in(garden))
