@@ -9,12 +9,8 @@ from __future__ import annotations
 from typing import get_args
 
 from bedwright.model import bounds
-from bedwright.model.book import (
-    PaperSize,
-    UnitSystem,
-    Way,
-)
-from bedwright.store.book.ground import BED, FEATURE
+from bedwright.model.book import PaperSize, UnitSystem, Way
+from bedwright.store.book.ground import BED, CIRCLE, FEATURE, POLYGON, RECTANGLE, SOIL_TEST, SUPPORT
 from bedwright.store.book.kinds import (
     Choice,
     Either,
@@ -32,6 +28,47 @@ from bedwright.store.book.safety import LEAD_RULE, MANURE
 from bedwright.store.book.supplies import PROPAGATION, SUPPLIER
 from bedwright.store.book.texts import BED_CODE, CODE, CROP, DAY, NAME, NOTE
 from bedwright.store.book.workdays import LABOUR_RATE, WORKDAY
+
+__all__ = [
+    "BED",
+    "BED_CODES",
+    "BOOK_VERSION",
+    "CIRCLE",
+    "FEATURE",
+    "GARDEN_BOOK",
+    "GERMINATION_TEST",
+    "GOALS",
+    "HANDS",
+    "HARVEST",
+    "HISTORY",
+    "KEEP_PICKING",
+    "LABOUR_RATE",
+    "LEAD_RULE",
+    "MANURE",
+    "NEIGHBOUR",
+    "PAIR",
+    "PERIOD",
+    "PIN",
+    "POLYGON",
+    "PROPAGATION",
+    "RECTANGLE",
+    "SEASON",
+    "SEED_LOT",
+    "SITE",
+    "SOIL_TEST",
+    "STATED_FROST",
+    "STOCK",
+    "SUPPLIER",
+    "SUPPORT",
+    "SWAPPED",
+    "VARIETY",
+    "WATER",
+    "WEATHER",
+    "WEEKDAYS",
+    "WISH",
+    "WISH_BEDS",
+    "WORKDAY",
+]
 
 BOOK_VERSION = 1
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
