@@ -7,7 +7,20 @@ from bedwright.model.bounds import plain_number
 from bedwright.model.units import Unit, convert, unit_of_symbol
 from bedwright.store.book.kinds import Field, unit_of
 
-_US = {"m": "ft", "cm": "in", "mm": "in", "kg": "lb", "g": "oz", "L": "US gal"}
+_US = {
+    "m": "ft",
+    "cm": "in",
+    "mm": "in",
+    "kg": "lb",
+    "g": "oz",
+    "L": "US gal",
+    "m2": "ft2",
+    "L/min": "US gal/min",
+    "g/m2": "lb/1000 ft2",
+    "min/m2": "min/ft2",
+    "min/m": "min/ft",
+    "min/kg": "min/lb",
+}
 
 
 def shown_unit(field: Field, system: UnitSystem) -> Unit | None:
@@ -15,7 +28,7 @@ def shown_unit(field: Field, system: UnitSystem) -> Unit | None:
     kept = unit_of(field)
     if kept is None or system == "metric":
         return kept
-    return unit_of_symbol(_US.get(kept.symbol, kept.symbol)) or kept
+    return unit_of_symbol(_US.get(kept.symbol, kept.symbol), kept.quantity) or kept
 
 
 def shown_key(field: Field, system: UnitSystem) -> str:
