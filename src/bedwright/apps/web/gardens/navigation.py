@@ -44,15 +44,17 @@ def navigation(request: HttpRequest) -> dict[str, Any]:
         return {}
     match = request.resolver_match
     here = match.app_name if match is not None else ""
+    entries = [
+        {"label": entry.label, "url": url, "current": entry.app == here}
+        for entry in ENTRIES
+        if allows(membership, entry.ability) and (url := _address(entry, membership))
+    ]
     return {
         "garden": membership.garden,
         "membership": membership,
         "may": {ability.value: allows(membership, ability) for ability in Ability},
-        "navigation": [
-            {"label": entry.label, "url": url, "current": entry.app == here}
-            for entry in ENTRIES
-            if allows(membership, entry.ability) and (url := _address(entry, membership))
-        ],
+        "navigation": entries,
+        "here": next((entry["label"] for entry in entries if entry["current"]), ""),
     }
 
 

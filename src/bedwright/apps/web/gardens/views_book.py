@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from datetime import date
 from difflib import unified_diff
+from typing import Any
 
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.formats import date_format
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
 
@@ -16,7 +20,7 @@ from bedwright.apps.web.gardens.opening import opened
 from bedwright.apps.web.gardens.reading import BOOK_NAME
 from bedwright.apps.web.gardens.revisions import HeadMovedError, keep, redo, steps_of, undo
 from bedwright.apps.web.gardens.saving import ChangedMeanwhileError, save_text
-from bedwright.apps.web.gardens.sections import ALL_SECTIONS
+from bedwright.apps.web.gardens.sections import ALL_SECTIONS, Section
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
 from bedwright.model.bounds import BOOK_BYTES
 from bedwright.model.problem import BadDocumentError, Problem
@@ -28,13 +32,7 @@ _A_PAGE = 40
 def overview(request: GardenRequest, garden: Garden) -> HttpResponse:
     """The sections with what they hold, and the last changes."""
     book = opened(garden)
-    sections = [
-        {
-            "section": each,
-            "n": len(each.value_in(book.document)) if each.is_list else None,
-        }
-        for each in ALL_SECTIONS
-    ]
+    sections = [{"section": each, "holds": _holds(each, book.document)} for each in ALL_SECTIONS]
     steps = steps_of(garden)
     context = {
         "book": book.book,
@@ -44,6 +42,17 @@ def overview(request: GardenRequest, garden: Garden) -> HttpResponse:
         "can_redo": bool(steps.forth),
     }
     return render(request, "gardens/book.html", context)
+
+
+def _holds(section: Section, document: Mapping[str, Any]) -> str:
+    """What a section holds, in a word or two."""
+    value = section.value_in(document)
+    if not value:
+        return _("empty")
+    if section.is_list:
+        return str(len(value))
+    first = next(iter(value.values()))
+    return date_format(first, "SHORT_DATE_FORMAT") if isinstance(first, date) else str(first)
 
 
 @garden_page(Ability.READ, posting=Ability.EDIT)

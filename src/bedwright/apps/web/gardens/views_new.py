@@ -25,12 +25,23 @@ from bedwright.apps.web.people.access import PersonRequest, signed_in
 from bedwright.apps.web.people.models import Membership, Role, User
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.store.book import schema, write_book
+from bedwright.store.book.kinds import Record
 
-_LEFT_FOR_LATER = {
-    "site": ("features",),
-    "season": ("frost_risk_pct", "chance_wanted_pct"),
-    "bed": ("raised_m", "soil_depth_m", "supports", "reach", "watering", "sun_h", "soil_test", "use"),
+_ASKED = {
+    "site": (
+        "name",
+        "latitude_deg",
+        "longitude_deg",
+        "elevation_m",
+        "time_zone",
+        "units",
+        "paper",
+        "coordinator",
+    ),
+    "season": ("start",),
+    "bed": ("code", "name", "rectangle", "polygon", "circle", "texture"),
 }
+"""Keys asked for at first, of records that have more."""
 
 
 def _groups(document: Mapping[str, Any]) -> list[tuple[str, list[Box]]]:
@@ -44,9 +55,14 @@ def _groups(document: Mapping[str, Any]) -> list[tuple[str, list[Box]]]:
         (_("First bed"), schema.BED, document.get("beds", ({},))[0], "beds[1]"),
     )
     return [
-        (label, boxes_of(record, entry, around, prefix, skip=_LEFT_FOR_LATER.get(record.name, ())))
+        (label, boxes_of(record, entry, around, prefix, skip=_left_for_later(record)))
         for label, record, entry, prefix in asked
     ]
+
+
+def _left_for_later(record: Record) -> list[str]:
+    keys = [each.key for each in record.fields]
+    return [key for key in keys if key not in _ASKED.get(record.name, keys)]
 
 
 @signed_in("GET", "POST")

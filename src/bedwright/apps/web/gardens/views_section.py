@@ -14,6 +14,7 @@ from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.entry.boxes import Box, Surroundings, boxes_of, place_problems
 from bedwright.apps.web.gardens.entry.posted import entry_of
+from bedwright.apps.web.gardens.entry.words import name_of
 from bedwright.apps.web.gardens.models import BookRevision, Garden
 from bedwright.apps.web.gardens.opening import OpenBook, opened
 from bedwright.apps.web.gardens.saving import ChangedMeanwhileError, save_document
@@ -186,6 +187,7 @@ def _show(
 ) -> HttpResponse:
     context = {
         "section": form.section,
+        "entry_word": _(name_of(form.section.record)),
         "boxes": boxes,
         "name": name,
         "is_new": form.section.is_list and form.index is None,

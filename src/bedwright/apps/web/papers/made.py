@@ -14,8 +14,8 @@ from bedwright.apps.web.season.models import SavedPlan
 from bedwright.apps.web.season.reading import plan_of
 from bedwright.model.book import PaperSize, UnitSystem
 from bedwright.papers import PAPER_NAMES, PaperName, default_label_sheet, write_papers
+from bedwright.papers.tables import TABLES
 
-TABLES = ("plantings.csv", "plants.csv", "rows.csv", "tasks.csv", "orders.csv", "shortfalls.csv")
 _TABLE_FILES: dict[str, PaperName] = dict.fromkeys(TABLES, "tables")
 FILES: dict[str, PaperName] = {
     **{f"{name}.pdf": name for name in PAPER_NAMES if name not in {"calendar", "tables"}},

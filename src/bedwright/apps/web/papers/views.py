@@ -8,6 +8,7 @@ import zipfile
 from django.db.models import QuerySet
 from django.http import FileResponse, Http404, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, render
+from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from bedwright.apps.web.gardens.models import Garden
@@ -17,20 +18,33 @@ from bedwright.apps.web.season.models import PlanState, SavedPlan
 from bedwright.apps.web.season.reading import newest, plan_of
 from bedwright.model.book import PaperSize, UnitSystem
 
-SHEETS = (
-    ("planting-plan.pdf", _("Planting plan"), _("Site and beds drawn to scale, with the plant schedule.")),
-    ("bed-sheets.pdf", _("Bed sheets"), _("One sheet a bed: where each row lies, measured from the peg.")),
-    ("labels.pdf", _("Peg labels"), _("A label for each planting, to cut or on label sheets.")),
-    ("cards.pdf", _("Planting cards"), _("How each crop is sown or set out, and what of it is eaten.")),
-    ("week-list.pdf", _("Week list"), _("Every job, week by week.")),
-    ("order-list.pdf", _("Order list"), _("Seed and young plants to buy, after what the drawer holds.")),
-    ("climate.pdf", _("Climate"), _("Frost, warmth and rain of the site, from its own record.")),
-    ("sources.pdf", _("Sources"), _("Where every number comes from.")),
-)  # fmt: skip
-TABLES = (
-    ("plantings.csv", _("Plantings")), ("rows.csv", _("Rows")), ("plants.csv", _("Plants")),
-    ("tasks.csv", _("Jobs")), ("orders.csv", _("Orders")), ("shortfalls.csv", _("Shortfalls")),
-)  # fmt: skip
+_WORDS: dict[str, tuple[Promise, Promise | str]] = {
+    "planting-plan.pdf": (_("Planting plan"), _("Site and beds drawn to scale, with the plant schedule.")),
+    "bed-sheets.pdf": (_("Bed sheets"), _("One sheet a bed: where each row lies, measured from the peg.")),
+    "labels.pdf": (_("Peg labels"), _("A label for each planting, to cut or on label sheets.")),
+    "cards.pdf": (_("Planting cards"), _("How each crop is sown or set out, and what of it is eaten.")),
+    "week-list.pdf": (_("Week list"), _("Every job, week by week.")),
+    "order-list.pdf": (_("Order list"), _("Seed and young plants to buy, after what the drawer holds.")),
+    "climate.pdf": (_("Climate"), _("Frost, warmth and rain of the site, from its own record.")),
+    "sources.pdf": (_("Sources"), _("Where every number comes from.")),
+    "plantings.csv": (_("Plantings"), ""),
+    "rows.csv": (_("Rows"), ""),
+    "plants.csv": (_("Plants"), ""),
+    "tasks.csv": (_("Jobs"), ""),
+    "orders.csv": (_("Orders"), ""),
+    "shortfalls.csv": (_("Shortfalls"), ""),
+}
+
+
+def _listed(ending: str) -> list[tuple[str, str, str]]:
+    """Files with what they are called; one that has no words yet goes by its name."""
+    found: list[tuple[str, str, str]] = []
+    for file in FILES:
+        if file.endswith(ending):
+            plain = file.removesuffix(ending).replace("-", " ").capitalize()
+            name, what = _WORDS.get(file, (plain, ""))
+            found.append((file, str(name), str(what)))
+    return found
 
 
 @garden_page(Ability.READ)
@@ -52,8 +66,10 @@ def papers_page(request: GardenRequest, garden: Garden, *, link: str = "", statu
         plan = plan_of(saved)
         paper, units = _choice(request, plan.book.site.paper, plan.book.site.units)
         context |= {
-            "sheets": [sheet for sheet in SHEETS if sheet[0] != "climate.pdf" or plan.climate is not None],
-            "tables": TABLES,
+            "sheets": [
+                sheet for sheet in _listed(".pdf") if sheet[0] != "climate.pdf" or plan.climate is not None
+            ],
+            "tables": _listed(".csv"),
             "paper": paper,
             "units": units,
             "plans": _done(garden)[:20],

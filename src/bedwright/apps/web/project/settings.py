@@ -89,6 +89,7 @@ LANGUAGE_CODE = ENVIRONMENT.language
 LANGUAGES = [("en", _("English")), ("de", _("German"))]
 LOCALE_PATHS = [WEB / "locale"]
 USE_I18N = True
+FORMAT_MODULE_PATH = ["bedwright.apps.web.project.formats"]
 USE_TZ = True
 TIME_ZONE = "UTC"
 

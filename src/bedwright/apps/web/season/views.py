@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from pathlib import Path
+from typing import get_args
 
 from django.conf import settings
 from django.contrib import messages
@@ -23,9 +24,10 @@ from bedwright.apps.web.season.models import OPEN_STATES, PlanState, SavedPlan
 from bedwright.apps.web.season.reading import newest, plan_of
 from bedwright.apps.web.season.tables import beds_of, planting_rows, reasons_of
 from bedwright.model.problem import BadDocumentError
+from bedwright.model.progress import Stage
 
 _A_PAGE = 20
-_STAGES = ("climate", "sun", "dates", "places", "checking", "papers")
+_STAGES: tuple[str, ...] = get_args(Stage)
 
 
 @garden_page(Ability.READ)

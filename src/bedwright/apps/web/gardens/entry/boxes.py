@@ -10,7 +10,7 @@ from typing import Any, Literal
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.entry.units import shown_key, shown_number, shown_unit
-from bedwright.apps.web.gardens.entry.words import label_of
+from bedwright.apps.web.gardens.entry.words import label_of, name_of
 from bedwright.model.book import UnitSystem
 from bedwright.model.bounds import plain_number
 from bedwright.model.problem import Problem
@@ -34,8 +34,8 @@ from bedwright.store.book.kinds import (
 from bedwright.store.book.texts import BED_CODE
 
 Shape = Literal[
-    "text", "lines", "number", "choice", "flag", "day", "month_day", "ticks", "words", "places",
-    "numbers", "record", "rows", "amount", "one_of",
+    "text", "lines", "number", "choice", "flag", "yes_no", "day", "month_day", "ticks", "words", "places",
+    "numbers", "number_list", "record", "rows", "amount", "one_of",
 ]  # fmt: skip
 N_EMPTY_ROWS = 2
 """Empty rows at the end of a list of records, for new entries without any script."""
@@ -62,6 +62,7 @@ class Box:
     suggestions: tuple[str, ...] = ()
     boxes: list[Box] = field(default_factory=list)
     rows: list[list[Box]] = field(default_factory=list)
+    row_label: str = ""
     problems: list[Problem] = field(default_factory=list)
     kept: tuple[str, Any] | None = None
     """Key and value in the book, where `value` shows it converted or rounded: a number left as
@@ -162,7 +163,10 @@ def _group_box(
     given = next((box for box in inner if box.filled), inner[0])
     is_amount = _is_amount(fields[0].kind)
     name = _path(prefix, "-or-".join(group.keys))
-    options = tuple((box.name, box.unit if is_amount and box.unit else box.label) for box in inner)
+    options = tuple(
+        (box.name, _option(each, box) if is_amount else box.label)
+        for each, box in zip(fields, inner, strict=True)
+    )
     return Box(
         name=name,
         shape="amount" if is_amount else "one_of",
@@ -177,6 +181,12 @@ def _group_box(
     )
 
 
+def _option(each: Field, box: Box) -> str:
+    """What an amount counts: its unit, and of what."""
+    words = {"row_m": _("%(unit)s of row"), "harvest_kg": _("%(unit)s to harvest")}
+    return words.get(each.key, "%(unit)s") % {"unit": box.unit or box.label}
+
+
 def _box(each: Field, entry: Mapping[str, Any], around: Surroundings, prefix: str) -> Box:
     key = shown_key(each, around.units)
     unit, shown = unit_of(each), shown_unit(each, around.units)
@@ -185,6 +195,9 @@ def _box(each: Field, entry: Mapping[str, Any], around: Surroundings, prefix: st
     if isinstance(value, int | float) and not isinstance(value, bool) and each.key in entry:
         kept = (each.key, value)
         value = shown_number(value, unit, shown)
+    elif isinstance(value, tuple) and not value:
+        # An empty list that is written out says something: that nothing stood there.
+        kept = (each.key, value)
     box = Box(
         name=_path(prefix, key),
         shape="text",
@@ -211,7 +224,7 @@ def _left_out(each: Field) -> str:
     return each.left_out if each.left_out.replace(".", "").isdigit() else _(each.left_out)
 
 
-def _fill(box: Box, kind: Kind, value: Any, each: Field, around: Surroundings) -> None:  # noqa: C901 - one short branch for each kind
+def _fill(box: Box, kind: Kind, value: Any, each: Field, around: Surroundings) -> None:  # noqa: C901, PLR0912 - one short branch for each kind
     match kind:
         case Number():
             box.shape, box.value = "number", _text(value)
@@ -226,6 +239,10 @@ def _fill(box: Box, kind: Kind, value: Any, each: Field, around: Surroundings) -
         case Choice():
             box.shape, box.value = "choice", _text(value)
             box.options = tuple((option, _(option)) for option in kind.options)
+        case Flag() if each.left_out not in {"", "false"}:
+            # Yes, no and not known are three things: a tick could not tell the last two apart.
+            box.shape, box.value = "yes_no", _text(value)
+            box.options = (("true", _("yes")), ("false", _("no")))
         case Flag():
             box.shape, box.value = "flag", "true" if value is True or value == "true" else ""
         case Day():
@@ -269,6 +286,7 @@ def _fill_list(box: Box, kind: ListOf, value: Sequence[Any], each: Field, around
     if isinstance(item, Record):
         box.shape = "rows"
         entries = [*value, *({} for _number in range(N_EMPTY_ROWS))]
+        box.row_label = _(name_of(item))
         box.rows = [
             boxes_of(item, entry, around, f"{box.name}[{number}]") for number, entry in enumerate(entries, 1)
         ]
@@ -283,7 +301,8 @@ def _fill_list(box: Box, kind: ListOf, value: Sequence[Any], each: Field, around
     elif options := _options(item, each, around):
         box.shape, box.values, box.options = "ticks", tuple(str(word) for word in value), options
     else:
-        box.shape, box.value = "words", ", ".join(_text(word) for word in value)
+        box.shape = "number_list" if isinstance(item, Number) else "words"
+        box.value = ", ".join(_text(word) for word in value)
         box.help = f"{box.help} {_('Put commas between several.')}"
 
 

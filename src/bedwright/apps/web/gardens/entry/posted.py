@@ -7,7 +7,7 @@ what is wrong with it in the words of the command line.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from django.http import QueryDict
@@ -34,39 +34,32 @@ def entry_of(boxes: Iterable[Box], data: QueryDict, language: str) -> dict[str, 
     entry: dict[str, Any] = {}
     for box in boxes:
         key, value = _value(box, data, language)
-        if value not in (None, "", (), {}, False):
+        untouched = box.kept is not None and value == box.kept[1]
+        if untouched or not _is_empty(value) or (value is False and box.shape == "yes_no"):
             entry[key] = value
     return entry
 
 
-def _value(box: Box, data: QueryDict, language: str) -> tuple[str, Any]:  # noqa: PLR0911 - one for each shape
+def _is_empty(value: Any) -> bool:
+    # 0 is a value, though Python takes it for the same as False.
+    return value is None or value is False or (isinstance(value, str | tuple | dict) and not value)
+
+
+def _value(box: Box, data: QueryDict, language: str) -> tuple[str, Any]:
     key = box.name.rpartition(".")[2]
     text = data.get(box.name, "").replace("\r\n", "\n").strip()
     if box.kept is not None and box.shape != "amount" and text == box.value:
         return box.kept
-    match box.shape:
-        case "record":
-            return key, _record(box, data, language)
-        case "rows":
-            return key, _rows(box, data, language)
-        case "amount" | "one_of":
-            return _one_of(box, data, language)
-        case "flag":
-            return key, text == "true"
-        case "ticks":
-            return key, tuple(data.getlist(box.name))
-        case "words":
-            return key, tuple(word.strip() for word in text.split(",") if word.strip())
-        case "places":
-            return key, tuple(_place(line, language) for line in text.splitlines() if line.strip())
-        case "number":
-            return key, _number(text, language)
-        case "numbers":
-            return key, _numbers(text, language)
-        case "lines":
-            return key, text
-        case _:
-            return key, _word(key, text, language)
+    if box.shape in {"amount", "one_of"}:
+        return _one_of(box, data, language)
+    if box.shape == "record":
+        return key, _record(box, data, language)
+    if box.shape == "rows":
+        return key, _rows(box, data, language)
+    if box.shape == "ticks":
+        return key, tuple(data.getlist(box.name))
+    read = _READ.get(box.shape)
+    return key, read(text, language) if read else _word(key, text, language)
 
 
 def _word(key: str, text: str, language: str) -> Any:
@@ -129,3 +122,19 @@ def _number(text: str, language: str) -> Any:
     if not _NUMBER.fullmatch(text):
         return text
     return float(text) if "." in text else int(text)
+
+
+_READ: Mapping[str, Callable[[str, str], Any]] = {
+    "number": _number,
+    "numbers": _numbers,
+    "number_list": lambda text, language: tuple(
+        _number(part.strip(), language) for part in text.split(",") if part.strip()
+    ),
+    "flag": lambda text, _language: text == "true",
+    "yes_no": lambda text, _language: {"true": True, "false": False}.get(text),
+    "words": lambda text, _language: tuple(word.strip() for word in text.split(",") if word.strip()),
+    "places": lambda text, language: tuple(
+        _place(line, language) for line in text.splitlines() if line.strip()
+    ),
+}
+"""How the text of a box is read, by its shape; all other texts are words."""

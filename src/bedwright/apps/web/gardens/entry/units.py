@@ -17,9 +17,6 @@ _US = {
     "m2": "ft2",
     "L/min": "US gal/min",
     "g/m2": "lb/1000 ft2",
-    "min/m2": "min/ft2",
-    "min/m": "min/ft",
-    "min/kg": "min/lb",
 }
 
 

@@ -39,7 +39,15 @@ _LABELS: dict[str, str] = {
     "file": "Weather record",
     "soil_depth_m": "Depth of soil",
     "raised_m": "Height of sides",
-    "days": "Days",
+    "in_row_spacing_cm": "In-row spacing",
+    "packet_seeds": "Seeds in a packet",
+    "last_spring": "Last frost of spring",
+    "first_autumn": "First frost of autumn",
+    "stated_frost": "Frost dates by hand",
+    "sampled_on": "Sampled on",
+    "tested": "Tested",
+    "successions": "Sowings",
+    "packed_year": "Packed for",
 }
 """Where the key without its unit does not read well."""
 
@@ -70,6 +78,11 @@ def label_of(field: Field) -> str:
     return words[:1].upper() + words[1:]
 
 
+def name_of(record: Record) -> str:
+    """What one entry is called, in English, as a heading begins with it."""
+    return record.name[:1].upper() + record.name[1:]
+
+
 def all_words() -> frozenset[str]:
     """Every word of the schema that a page may show: the translations must have each."""
     return frozenset(_words(GARDEN_BOOK))
@@ -77,6 +90,7 @@ def all_words() -> frozenset[str]:
 
 def _words(kind: Kind) -> Iterator[str]:
     if isinstance(kind, Record):
+        yield name_of(kind)
         for field in kind.fields:
             yield label_of(field)
             yield field.meaning
