@@ -11,10 +11,13 @@ from bedwright.model.units import celsius_to_fahrenheit, mm_to_inches
 from bedwright.papers.drawing import FINE_MM, HAIR_MM, MEDIUM_MM, Dash, Drawing
 from bedwright.papers.letters import SMALLEST_PT
 from bedwright.papers.measures import Measures, day_words, month_words, number_words, short_day
-from bedwright.papers.sheet import INVENTED_MARK, frame
+from bedwright.papers.sheet import INVENTED_MARK, frame, room_mm
+from bedwright.papers.sun_drawing import sun_drawing
 from bedwright.papers.typesetting import typeset
 
 CHART_MM = (186.0, 88.0)
+_SUN_HEAD_MM = 20.0
+"""Taken by heading and words above the plans of sun."""
 _LEFT, _RIGHT, _TOP, _BOTTOM = 16.0, 170.0, 10.0, 78.0
 
 
@@ -150,6 +153,7 @@ def climate_data(plan: SeasonPlan, climate: Climate, paper: PaperSize, units: Un
         ],
         "months": [_month(month, measures) for month in climate.months],
         "sun": [_sun(sun) for sun in plan.sun],
+        "sun_drawing": sun_drawing(plan, _sun_room_mm(paper)).data() if plan.sun else None,
         "notes": [
             _plant_height_words(climate, measures),
             f"Reference evapotranspiration: {climate.reference_et_method}",
@@ -160,6 +164,11 @@ def climate_data(plan: SeasonPlan, climate: Climate, paper: PaperSize, units: Un
             plan.sources[key].citation if key in plan.sources else key for key in climate.source_ids
         ],
     }  # fmt: skip
+
+
+def _sun_room_mm(paper: PaperSize) -> tuple[float, float]:
+    width, height = room_mm(paper, wide=False)
+    return width, height - _SUN_HEAD_MM
 
 
 def _plant_height_words(climate: Climate, measures: Measures) -> str:

@@ -14,7 +14,8 @@ from bedwright.papers.letters import SMALLEST_PT
 
 PaperPoint = tuple[float, float]
 """(x_mm, y_mm)."""
-Fill = Literal["none", "white", "black", "pale"]
+Fill = Literal["none", "white", "black", "pale", "grey 30", "grey 50", "grey 68", "grey 84", "grey 96"]
+"""Greys by how much of the paper's white is left, in percent."""
 Dash = Literal["solid", "dashed", "dash-dotted", "dotted"]
 Alignment = Literal["left", "centre", "right"]
 

@@ -15,6 +15,8 @@ from fractions import Fraction
 from bedwright.model import units as u
 from bedwright.model.book import UnitSystem
 
+L_PER_FT3 = u.M3_PER_CUBIC_YARD / 27 * 1000
+"""Litres in a cubic foot, in which bagged compost and mulch are sold."""
 _FRACTIONS = {
     Fraction(0): "",
     Fraction(1, 8): "⅛",
@@ -77,6 +79,32 @@ def number_words(value: float, digits: int) -> str:
     return "0" if text == "-0" else text
 
 
+def figures_words(value: float, figures: int = 2) -> str:
+    """A number to so many significant figures in plain digits: `46`, `1300`, `0.45`."""
+    return number_words(float(f"{value:.{figures}g}"), 6)
+
+
+def minutes_words(minutes: float) -> str:
+    """A time to work or water: `under 1 min`, `3 min`, `1 h 40 min`."""
+    if 0 < minutes < 0.95:
+        return "under 1 min"
+    whole = round(minutes)
+    if whole < 100:
+        return f"{whole} min"
+    hours, rest = divmod(5 * round(minutes / 5), 60)
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def clock_words(minutes: int) -> str:
+    """A time of day from minutes after midnight: `9:30`, `14:00`."""
+    return f"{minutes // 60}:{minutes % 60:02}"
+
+
+def hours_words(hours_h: float) -> str:
+    """Hours of work without their unit, to what can be planned: `0.4`, `3.5`, `28`."""
+    return f"{hours_h:.1f}" if hours_h < 10 else f"{hours_h:.0f}"
+
+
 def count_words(count: int, one: str, many: str | None = None) -> str:
     """A count with its noun: `1 row`, `3 rows`."""
     return f"{count} {one if count == 1 else many or one + 's'}"
@@ -114,6 +142,11 @@ class Measures:
     def us(self) -> bool:
         """True for feet, inches, pounds and degrees Fahrenheit."""
         return self.system == "us"
+
+    @property
+    def kg_factor(self) -> float:
+        """What turns kilograms into the unit of harvests."""
+        return u.kg_to_pounds(1.0) if self.us else 1.0
 
     def place(self, length_m: float) -> str:
         """A distance to be measured out: `1.35 m`, `35 cm`, `4 ft 5¼ in`."""
@@ -177,3 +210,65 @@ class Measures:
     def mass(self, mass_kg: float) -> str:
         """Harvest: `4.2 kg`, `9.3 lb`."""
         return f"{u.kg_to_pounds(mass_kg):.1f} lb" if self.us else f"{mass_kg:.1f} kg"
+
+    def water(self, volume_l: float) -> str:
+        """Water to give, to two figures: `46 L`, `12 US gal`."""
+        return f"{self.water_number(volume_l)} {self.water_unit}"
+
+    def water_number(self, volume_l: float) -> str:
+        """The same without its unit."""
+        return figures_words(u.litres_to_us_gallons(volume_l) if self.us else volume_l)
+
+    @property
+    def water_unit(self) -> str:
+        """Litres or US gallons."""
+        return "US gal" if self.us else "L"
+
+    def bulk(self, volume_l: float) -> str:
+        """Compost, mulch or potting mix, to two figures: `140 L`, `4.9 ft³`."""
+        return f"{figures_words(volume_l / L_PER_FT3)} ft³" if self.us else f"{figures_words(volume_l)} L"
+
+    def flow(self, flow_l_min: float) -> str:
+        """What a tap gives: `15 L/min`, `4 US gal/min`."""
+        if self.us:
+            return f"{number_words(u.litres_to_us_gallons(flow_l_min), 1)} US gal/min"
+        return f"{number_words(flow_l_min, 1)} L/min"
+
+    def dose(self, mass_g: float) -> str:
+        """A material to weigh out, to two figures: `13 g`, `85 kg`, `1.4 oz`, `190 lb`."""
+        if self.us:
+            ounces = u.g_to_ounces(mass_g)
+            return f"{figures_words(ounces / 16)} lb" if ounces >= 16 else f"{figures_words(ounces)} oz"
+        return f"{figures_words(mass_g / 1000)} kg" if mass_g >= 1000 else f"{figures_words(mass_g)} g"
+
+    def dose_per_row(self, dose_g_per_m: float) -> str:
+        """A material along the row: `5.3 g a metre`, `0.57 oz per 10 ft`."""
+        if self.us:
+            return f"{figures_words(u.g_to_ounces(dose_g_per_m * u.feet_to_metres(10)))} oz per 10 ft"
+        return f"{figures_words(dose_g_per_m)} g a metre"
+
+    def spread(self, dose_g_m2: float) -> str:
+        """A nutrient on ground: `12 g/m²`, `2.5 lb/1000 ft²`."""
+        if self.us:
+            per_1000_ft2 = u.kg_to_pounds(dose_g_m2 / 1000) * u.square_feet_to_m2(1000)
+            return f"{figures_words(per_1000_ft2)} lb/1000 ft²"
+        return f"{figures_words(dose_g_m2)} g/m²"
+
+    def layer(self, low_mm: float, high_mm: float) -> str:
+        """Depth of a layer as a range: `5 to 10 cm`, `2 to 4 in`."""
+        if self.us:
+            low, high = (inch_words(u.mm_to_inches(depth), 2) for depth in (low_mm, high_mm))
+        else:
+            low, high = (number_words(depth / 10, 0) for depth in (low_mm, high_mm))
+        unit = "in" if self.us else "cm"
+        return f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
+
+    def row(self, length_m: float) -> str:
+        """Length of row: `4.9 m`, `16 ft`."""
+        return f"{u.metres_to_feet(length_m):.0f} ft" if self.us else f"{length_m:.1f} m"
+
+    def walk(self, length_m: float) -> str:
+        """A way to walk: `82 m`, `270 ft`."""
+        if self.us:
+            return f"{figures_words(u.metres_to_feet(length_m))} ft"
+        return f"{figures_words(length_m)} m"

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from bedwright.model.source import Standing
+from collections.abc import Iterable
+
+from bedwright.model.source import Origin, Standing
 
 _WORDS: dict[Standing, str] = {
     "read": "",
@@ -27,7 +29,7 @@ _MEANINGS: dict[Standing, str] = {
 
 _UNIT_SIGNS = {
     "m": "m", "cm": "cm", "mm": "mm", "c": "°C", "pct": "%", "h": "h", "days": "days", "weeks": "weeks",
-    "kg": "kg", "g": "g", "years": "years",
+    "kg": "kg", "g": "g", "years": "years", "l": "L", "ml": "mL", "m2": "m²", "min": "min",
 }  # fmt: skip
 
 
@@ -47,3 +49,20 @@ def standing_words(standing: Standing) -> str:
 def standing_meaning(standing: Standing) -> str:
     """What a standing says, in a clause."""
     return _MEANINGS[standing]
+
+
+_DOUBTS: tuple[tuple[Standing, str], ...] = (
+    ("memory", "First guesses, from memory"),
+    ("weak", "From weak sources"),
+    ("practice", "Common practice, no source"),
+)
+
+
+def doubt_lines(origins: Iterable[Origin]) -> list[str]:
+    """Lines that name the quantities no good publication stands behind; none where all stand well."""
+    found: dict[Standing, dict[str, None]] = {}
+    for origin in origins:
+        name, _ = quantity_words(origin.quantity)
+        plain = " ".join(word for word in name.split() if word not in _UNIT_SIGNS)
+        found.setdefault(origin.standing, {}).setdefault(plain)
+    return [f"{words}: {', '.join(found[standing])}." for standing, words in _DOUBTS if standing in found]

@@ -2,53 +2,19 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
 
 from bedwright.model.book import UnitSystem
 from bedwright.model.season import Planting, SeasonPlan
-from bedwright.model.units import UNITS, convert
+from bedwright.papers.care_tables import hours_csv, supplies_csv, water_csv
+from bedwright.papers.csv_writing import Cell, Columns, csv_bytes
 from bedwright.papers.ground_drawing import row_points_m
 from bedwright.papers.schedule import plant_distance_m
-
-Cell = str | int | float | None
-_UNITS = {unit.suffix: unit for unit in UNITS}
-_US_TWIN = {"m": "ft", "cm": "in", "mm": "in", "g": "oz", "kg": "lb"}
-_DIGITS = {"m": 3, "cm": 1, "mm": 1, "g": 2, "kg": 3, "ft": 3, "in": 2, "oz": 3, "lb": 2}
-
-
-@dataclass(frozen=True, slots=True)
-class _Units:
-    """Writes a header and a number in the system asked for."""
-
-    system: UnitSystem
-
-    def header(self, name: str, suffix: str) -> str:
-        return f"{name}_{_US_TWIN[suffix] if self.system == 'us' else suffix}"
-
-    def number(self, value: float | None, suffix: str) -> float | None:
-        if value is None:
-            return None
-        if self.system == "metric":
-            return round(value, _DIGITS[suffix])
-        twin = _US_TWIN[suffix]
-        return round(convert(value, _UNITS[suffix], _UNITS[twin]), _DIGITS[twin])
-
-
-def csv_bytes(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
-    """A table as RFC 4180 asks: comma, CRLF, quotes where needed; UTF-8."""
-    text = io.StringIO(newline="")
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(header)
-    writer.writerows(["" if cell is None else cell for cell in row] for row in rows)
-    return text.getvalue().encode()
 
 
 def plantings_csv(plan: SeasonPlan, system: UnitSystem) -> bytes:
     """One line a planting."""
-    u = _Units(system)
+    u = Columns(system)
     header = [
         "planting", "wish", "crop", "latin_name", "plan_code", "variety", "way", "bed", "rows", "n_plants",
         u.header("in_row_spacing", "cm"), u.header("along_from", "m"), u.header("along_to", "m"),
@@ -59,7 +25,7 @@ def plantings_csv(plan: SeasonPlan, system: UnitSystem) -> bytes:
     return csv_bytes(header, [_planting_cells(p, u) for p in plan.plantings])
 
 
-def _planting_cells(p: Planting, u: _Units) -> list[Cell]:
+def _planting_cells(p: Planting, u: Columns) -> list[Cell]:
     d = p.dates
     days = (
         d.sow_under_cover, d.harden_off_from, d.in_ground, d.emerges, d.first_pick_early, d.first_pick,
@@ -76,7 +42,7 @@ def _planting_cells(p: Planting, u: _Units) -> list[Cell]:
 
 def rows_csv(plan: SeasonPlan, system: UnitSystem) -> bytes:
     """One line a row: where it starts and ends, from the peg and the string."""
-    u = _Units(system)
+    u = Columns(system)
     header = [
         "row", "planting", "crop", "variety", "bed", "direction", "n_plants", u.header("spacing", "cm"),
         u.header("first_along", "m"), u.header("first_across", "m"), u.header("last_along", "m"),
@@ -99,7 +65,7 @@ def rows_csv(plan: SeasonPlan, system: UnitSystem) -> bytes:
 
 def plants_csv(plan: SeasonPlan, system: UnitSystem) -> bytes:
     """One line a plant: in the bed's frame and on the site."""
-    u = _Units(system)
+    u = Columns(system)
     header = [
         "row", "plant", "planting", "crop", "bed", u.header("along", "m"), u.header("across", "m"),
         u.header("east", "m"), u.header("north", "m"),
@@ -139,7 +105,7 @@ def tasks_csv(plan: SeasonPlan, system: UnitSystem) -> bytes:
 
 def orders_csv(plan: SeasonPlan, system: UnitSystem) -> bytes:
     """One line an order."""
-    u = _Units(system)
+    u = Columns(system)
     header = [
         "crop", "variety", "way", "plantings", "n_plants", "n_seeds_needed", "spare_pct",
         "n_seeds_from_drawer", "lots", "n_seeds_to_buy", u.header("mass_to_buy", "g"),
@@ -162,7 +128,7 @@ def orders_csv(plan: SeasonPlan, system: UnitSystem) -> bytes:
 
 def shortfalls_csv(plan: SeasonPlan, system: UnitSystem) -> bytes:
     """One line a wish that fell short."""
-    u = _Units(system)
+    u = Columns(system)
     header = [
         "wish", "planting", "crop", "wanted_plants", "placed_plants", u.header("missing_row", "m"),
         "missing_weeks", "why",
@@ -186,4 +152,13 @@ TABLES: Mapping[str, Callable[[SeasonPlan, UnitSystem], bytes]] = {
     "tasks.csv": tasks_csv,
     "orders.csv": orders_csv,
     "shortfalls.csv": shortfalls_csv,
+    "hours.csv": hours_csv,
+    "water.csv": water_csv,
+    "supplies.csv": supplies_csv,
 }
+_OF_CARE = frozenset({"hours.csv", "water.csv", "supplies.csv"})
+
+
+def tables_of(plan: SeasonPlan) -> tuple[str, ...]:
+    """Tables a plan has something to say in: one that stops at places and dates has no hours."""
+    return tuple(name for name in TABLES if plan.care is not None or name not in _OF_CARE)

@@ -8,35 +8,58 @@ from typing import Any, Literal, get_args
 
 from bedwright.model.book import PaperSize, UnitSystem
 from bedwright.model.season import SeasonPlan
+from bedwright.model.work import WeekList
 from bedwright.papers.bed_sheets import bed_sheets_data
 from bedwright.papers.calendar_file import calendar_bytes
 from bedwright.papers.cards import cards_data
 from bedwright.papers.climate_pages import climate_data
+from bedwright.papers.feeding_sheet import feeding_data
+from bedwright.papers.hours_sheet import hours_data
 from bedwright.papers.label_sheets import label_sheet_named
 from bedwright.papers.labels import labels_data
 from bedwright.papers.order_list import order_list_data
+from bedwright.papers.picking_sheet import picking_data
 from bedwright.papers.planting_plan import planting_plan_data
+from bedwright.papers.preparation_sheet import preparation_data
+from bedwright.papers.safety_sheet import safety_data
 from bedwright.papers.sources_pages import sources_data
-from bedwright.papers.tables import TABLES
+from bedwright.papers.tables import TABLES, tables_of
 from bedwright.papers.typesetting import typeset
-from bedwright.papers.week_list import week_list_data
+from bedwright.papers.water_sheet import water_data
+from bedwright.papers.week_list import one_or_more_weeks, week_list_data
+from bedwright.papers.workday_pack import PackInput, workday_pack_data
 
 PaperName = Literal[
-    "planting-plan", "bed-sheets", "labels", "cards", "calendar", "week-list", "order-list", "climate",
-    "sources", "tables",
+    "planting-plan", "bed-sheets", "labels", "cards", "calendar", "preparation", "week-list", "hours",
+    "water", "feeding", "picking", "order-list", "safety", "climate", "sources", "tables",
 ]  # fmt: skip
 PAPER_NAMES: tuple[PaperName, ...] = get_args(PaperName)
 Progress = Callable[[str, int, int], None]
 """Told the file just written, how many are done, how many there are."""
 
-_PAGES: dict[PaperName, Callable[[SeasonPlan, PaperSize, UnitSystem], dict[str, Any]]] = {
-    "planting-plan": planting_plan_data,
-    "bed-sheets": bed_sheets_data,
-    "cards": cards_data,
-    "week-list": week_list_data,
-    "order-list": order_list_data,
-    "sources": sources_data,
+_Data = Callable[[SeasonPlan, PaperSize, UnitSystem], dict[str, Any]]
+_PAGES: dict[PaperName, tuple[str, _Data]] = {
+    "planting-plan": ("planting-plan", planting_plan_data),
+    "bed-sheets": ("bed-sheets", bed_sheets_data),
+    "cards": ("cards", cards_data),
+    "preparation": ("parts", preparation_data),
+    "week-list": ("week-list", week_list_data),
+    "hours": ("parts", hours_data),
+    "water": ("parts", water_data),
+    "feeding": ("parts", feeding_data),
+    "picking": ("parts", picking_data),
+    "order-list": ("parts", order_list_data),
+    "safety": ("parts", safety_data),
+    "sources": ("sources", sources_data),
 }
+"""Template and maker of each paper."""
+_OF_CARE: frozenset[PaperName] = frozenset({"preparation", "hours", "water", "feeding", "picking", "safety"})
+"""Papers of what the plan asks for: left out where a plan stops at places and dates."""
+
+
+def papers_of(plan: SeasonPlan) -> tuple[PaperName, ...]:
+    """Papers there are for a plan: one that stops at places and dates asks for no care."""
+    return tuple(name for name in PAPER_NAMES if plan.care is not None or name not in _OF_CARE)
 
 
 def write_papers(
@@ -71,7 +94,8 @@ def write_papers(
     every_row
         A label for each row instead of one for each planting.
     only
-        Papers wanted; None for all. `"climate"` is left out where the plan has no record.
+        Papers wanted; None for all. `"climate"` is left out where the plan has no record, papers
+        of water, feeding, hours and safety where it stops at places and dates.
     label_codes
         Row or planting codes whose labels alone are printed; empty for all.
     link_base
@@ -97,7 +121,7 @@ def write_papers(
     if not folder.is_dir():
         raise FileNotFoundError(f"no folder {folder}")
     sheet = label_sheet_named(label_sheet)
-    wanted = [name for name in PAPER_NAMES if only is None or name in only]
+    wanted = [name for name in papers_of(plan) if only is None or name in only]
 
     def pages(name: PaperName, data: dict[str, Any]) -> tuple[str, Callable[[], bytes]]:
         return f"{name}.pdf", lambda: typeset(name, data, plan.made_on)
@@ -107,14 +131,13 @@ def write_papers(
         if name in _PAGES:
             jobs.append((f"{name}.pdf", _page_job(plan, name, paper, units)))
         elif name == "labels":
-            labels = labels_data(plan, sheet, every_row=every_row, codes=label_codes, link_base=link_base)
-            jobs.append(pages(name, labels))
+            jobs.append(pages(name, labels_data(plan, sheet, every_row=every_row, codes=label_codes)))
         elif name == "climate" and plan.climate is not None:
             jobs.append(pages(name, climate_data(plan, plan.climate, paper, units)))
         elif name == "calendar":
             jobs.append(("calendar.ics", lambda: calendar_bytes(plan)))
         elif name == "tables":
-            jobs += [(file, _table_job(plan, file, units)) for file in TABLES]
+            jobs += [(file, _table_job(plan, file, units)) for file in tables_of(plan)]
     written = []
     for k, (file, make) in enumerate(jobs, start=1):
         path = folder / file
@@ -126,8 +149,19 @@ def write_papers(
 
 
 def _page_job(plan: SeasonPlan, name: PaperName, paper: PaperSize, units: UnitSystem) -> Callable[[], bytes]:
-    return lambda: typeset(name, _PAGES[name](plan, paper, units), plan.made_on)
+    template, make = _PAGES[name]
+    return lambda: typeset(template, make(plan, paper, units), plan.made_on)
 
 
 def _table_job(plan: SeasonPlan, file: str, units: UnitSystem) -> Callable[[], bytes]:
     return lambda: TABLES[file](plan, units)
+
+
+def pack_bytes(plan: SeasonPlan, pack: PackInput, *, paper: PaperSize, units: UnitSystem) -> bytes:
+    """The pack of one workday as PDF."""
+    return typeset("parts", workday_pack_data(plan, pack, paper, units), plan.made_on)
+
+
+def weeks_bytes(plan: SeasonPlan, weeks: Sequence[WeekList], *, paper: PaperSize, units: UnitSystem) -> bytes:
+    """The list of some weeks as PDF."""
+    return typeset("week-list", one_or_more_weeks(plan, weeks, paper, units), plan.made_on)

@@ -29,7 +29,7 @@ def test_weeks_start_on_monday() -> None:
 
 def test_the_drawer_and_its_doubt_stand_beside_what_is_left_to_buy() -> None:
     plan = demo_plan()
-    words = words_of(typeset("order-list", order_list_data(plan, "a4", "metric"), plan.made_on))
+    words = words_of(typeset("parts", order_list_data(plan, "a4", "metric"), plan.made_on))
     assert "40 from lot-1: 82 % (74 to 88 %), own test, 100 sown" in words
     assert "152 seeds (about 3.2 g)" in words
     assert "federal minimum standard" in words
