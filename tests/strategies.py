@@ -243,7 +243,7 @@ def histories(bed_codes: tuple[str, ...]) -> st.SearchStrategy[book.History]:
         st.integers(int(bounds.YEAR.low), SEASON_START.year - 1),
         st.lists(CROPS, max_size=2, unique=True).map(tuple),
         families=st.lists(FAMILIES, max_size=2, unique=True).map(tuple),
-    )
+    ).filter(lambda entry: bool(entry.crops or entry.families))
 
 
 def goals() -> st.SearchStrategy[book.Goals]:
