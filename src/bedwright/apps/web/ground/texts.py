@@ -27,6 +27,7 @@ def _things() -> dict[str, str]:
         "high_size": _("{size} high"),
         "not_saved": _("not saved yet"),
         "chosen": _("{what} is chosen."),
+        "nothing_chosen": _("Nothing chosen"),
         "none_chosen": _("Nothing is chosen."),
         "choose_first": _("Choose a thing first."),
     }

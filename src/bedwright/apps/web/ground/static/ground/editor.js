@@ -2,7 +2,7 @@
 
 import { Board } from "./board.js";
 import { Drafting } from "./drafting.js";
-import { Fields, el, written } from "./fields.js";
+import { Fields, el, read, written } from "./fields.js";
 import { boxOf, frameOf, isBed, minus, moved, placeOf, turned } from "./geometry.js";
 import { Gestures } from "./gestures.js";
 import { keysOf } from "./keys.js";
@@ -213,7 +213,7 @@ class Editor {
 
   putField(id, path, value) {
     const thing = this.site.thing(id);
-    if (!thing || !this.mayEdit) return;
+    if (!thing || !this.mayEdit || read(thing.entry, path) === value) return;
     this.site.put(id, written(thing.entry, path, value), this.say("changed", thing));
   }
 
@@ -300,6 +300,7 @@ class Editor {
 
   setMonth(month) {
     this.sun.month = month;
+    this.find("sun-month").textContent = this.find("month").selectedOptions[0].textContent;
     const [year, first] = this.seasonStart.split("-").map(Number);
     this.plants.day = `${year + (month < first ? 1 : 0)}-${String(month).padStart(2, "0")}-15`;
   }
@@ -339,7 +340,11 @@ class Editor {
     const thing = this.site.selected;
     this.form.hidden = !thing;
     this.find("nothing").hidden = Boolean(thing);
-    if (!thing) { this.fields.thing = null; return this.buttons(); }
+    if (!thing) {
+      this.fields.thing = null;
+      this.find("what").textContent = this.t("nothing_chosen");
+      return this.buttons();
+    }
     this.find("what").textContent = this.nameOf(thing);
     this.fields.build(thing);
     this.showProblems();

@@ -27,7 +27,6 @@ export class Gestures {
   }
 
   down(event) {
-    if (event.target.closest(".on-sheet")) return;
     const at = this.at(event);
     this.pointers.set(event.pointerId, at);
     this.editor.sheet.setPointerCapture(event.pointerId);

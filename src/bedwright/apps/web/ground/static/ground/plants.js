@@ -65,6 +65,13 @@ export class Plants {
     this.draw(beds, view);
   }
 
+  /** The same as lines of a vector drawing, for paper. */
+  asPath(beds, view) {
+    const pen = new PathPen();
+    if (this.shown) for (const bed of beds) this.drawBed(pen, bed, view);
+    return pen.parts.join("");
+  }
+
   drawBed(pen, bed, view) {
     const code = bed.saved ?? bed.entry.code;
     const plantings = this.standing(code);
@@ -84,6 +91,19 @@ export class Plants {
       pen.stroke();
     }
     return n;
+  }
+}
+
+/** Takes the strokes of a canvas and writes them down as the data of a path. */
+class PathPen {
+  constructor() { this.parts = []; }
+  beginPath() {}
+  stroke() {}
+  moveTo(x, y) { this.parts.push(`M${x.toFixed(2)} ${y.toFixed(2)}`); }
+  lineTo(x, y) { this.parts.push(`L${x.toFixed(2)} ${y.toFixed(2)}`); }
+  arc(x, y, radius) {
+    const r = radius.toFixed(2);
+    this.parts.push(`a${r} ${r} 0 1 0 ${(-2 * radius).toFixed(2)} 0a${r} ${r} 0 1 0 ${(2 * radius).toFixed(2)} 0`);
   }
 }
 

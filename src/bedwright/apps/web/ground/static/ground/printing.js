@@ -1,12 +1,14 @@
 // On paper the whole site is drawn to one of the usual scales, if the page is printed at 100 %.
 
 import { boxOf } from "./geometry.js";
+import { svg } from "./marks.js";
 
 const PAGES_MM = { a4: [277, 150], letter: [259, 156] };
 const PX_PER_MM = 96 / 25.4;
 
 export function printing(editor) {
   let before = null;
+  let plants = null;
   const scaleWords = editor.find("print-scale");
   const begin = () => {
     if (before) return;
@@ -26,6 +28,8 @@ export function printing(editor) {
     view.north = (box[1] + box[3]) / 2 + view.height / 2 / view.scale;
     scaleWords.textContent = editor.t("print_scale", { scale: words });
     editor.board.all();
+    // Canvas is neither sharp nor clear on paper.
+    plants = editor.board.ground.appendChild(svg("path", { class: "hair", d: editor.plants.asPath(site.beds, view) }));
   };
   const end = () => {
     if (!before) return;
@@ -33,6 +37,7 @@ export function printing(editor) {
     sheet.style.width = sheet.style.height = "";
     Object.assign(view, before);
     before = null;
+    plants?.remove();
     view.width = sheet.clientWidth;
     view.height = sheet.clientHeight;
     editor.board.all();

@@ -31,6 +31,8 @@ export class Saving {
     if (this.busy) return;
     if (editor.fields.unsound) return editor.announce(editor.t("fields_first"), true);
     this.busy = true;
+    const sent = editor.site.things;
+    editor.site.sentSteps = editor.site.back.length;
     editor.announce(editor.t("saving"));
     try {
       const { status, body } = await this.post(this.urls.save, {
@@ -39,7 +41,7 @@ export class Saving {
       if (status === 422) return this.problems(body.problems ?? [], ground, body.text);
       if (status === 409) return await this.conflict(body);
       if (status !== 200) throw new Error(body.text ?? `${status}`);
-      this.saved(body);
+      this.saved(body, sent);
     } catch (error) {
       editor.announce(editor.t("not_saved_because", { why: error.message || editor.t("no_connection") }), true);
     } finally {
@@ -48,12 +50,12 @@ export class Saving {
     }
   }
 
-  saved(body) {
+  saved(body, sent) {
     const { editor } = this;
     editor.theirs = [];
     editor.problems = [];
     editor.notice();
-    editor.site.load(body);
+    editor.site.load(body, sent);
     const words = body.merged ? "saved_merged" : body.changed ? "saved" : "nothing_changed";
     editor.announce(editor.t(words, { revision: body.revision, author: body.others ?? "" }));
     if (body.merged) editor.notice(editor.t("saved_merged", { revision: body.revision, author: body.others }));
@@ -72,7 +74,7 @@ export class Saving {
       const entry = match ? sent[`${group}s`][Number(match[2]) - 1] : null;
       const thing = entry ? site.things.find((each) => each.group === group && (each.entry === entry || each.entry.code === entry.code)) : null;
       if (!thing && gone.length && /^(history|wishes)/.test(problem.where)) askForget = true;
-      return { id: thing?.id ?? null, field: match?.[3] ?? "", where: thing ? `${thing.entry.code ?? "?"} ${match[3].replaceAll("_", " ")}` : problem.where, words };
+      return { id: thing?.id ?? null, field: (match?.[3] ?? "").replace(/\[(\d+)\]/g, (_, k) => `.${k - 1}`), where: thing ? [`${t(group)} ${thing.entry.code ?? ""}`, match[3]].filter(Boolean).join(", ") : problem.where, words };
     });
     const list = el("ol", {}, editor.problems.map((problem) => {
       const place = problem.id
@@ -88,6 +90,7 @@ export class Saving {
     }
     editor.notice(...nodes);
     editor.showProblems();
+    editor.find("notice").focus();
     editor.announce(t("not_saved_problems", { count: problems.length }), true);
   }
 
@@ -129,6 +132,7 @@ export class Saving {
       el("div", { class: "actions" }, [...(problems.length ? [] : [go]), drop]),
     );
     editor.board.faults();
+    editor.find("notice").focus();
     editor.announce(`${body.text} ${t("conflict_by", { author: body.author || t("somebody"), revision: body.head })}`, true);
   }
 
@@ -159,7 +163,7 @@ export class Saving {
   /** Somebody saved meanwhile: said at once, taken over only when nothing of mine is open. */
   async look() {
     const { editor } = this;
-    if (document.hidden || this.busy || editor.busy) return;
+    if (document.hidden || this.busy || editor.busy || editor.form.contains(document.activeElement)) return;
     try {
       const now = await this.now();
       if (this.busy || now.revision === editor.site.state.revision || now.revision === this.seen) return;

@@ -9,26 +9,47 @@ export class Site extends EventTarget {
     this.load(state);
   }
 
-  /** Take over what was saved; local steps are gone. */
-  load(state) {
-    const selectedCode = this.selected?.entry.code;
-    const selectedGroup = this.selected?.group;
+  /** Take over what was saved; local steps are gone, save those done since the things of `sent` were sent. */
+  load(state, sent = null) {
+    const now = this.things ?? [];
+    const words = this.back?.slice(this.sentSteps ?? 0).map((step) => step.words) ?? [];
     this.state = state;
-    this.things = [
-      ...state.beds.map((entry) => ({ id: nextId++, group: "bed", entry, saved: entry.code })),
-      ...state.features.map((entry) => ({ id: nextId++, group: "feature", entry, saved: entry.code })),
-    ];
+    this.things = [...this.asThings("bed", state.beds, now), ...this.asThings("feature", state.features, now)];
     this.savedThings = this.things;
     this.back = [];
     this.forth = [];
-    this.selectedId = this.things.find((t) => t.entry.code === selectedCode && t.group === selectedGroup)?.id ?? null;
+    this.sentSteps = 0;
+    if (sent && now !== sent && words.length) {
+      this.back = [{ things: this.things, words: [...new Set(words)].join("; ") }];
+      this.things = this.replay(sent, now);
+    }
+    if (!this.selected) this.selectedId = null;
     this.tell("load");
+  }
+
+  /** Entries as things; one known by its code keeps its number, so that it stays chosen. */
+  asThings(group, entries, now) {
+    const known = new Map(now.filter((thing) => thing.group === group).map((thing) => [thing.entry.code, thing.id]));
+    return entries.map((entry) => ({ id: known.get(entry.code) ?? nextId++, group, entry, saved: entry.code }));
+  }
+
+  /** What was done between `sent` and `now`, done to the things just loaded. */
+  replay(sent, now) {
+    const before = new Map(sent.map((thing) => [thing.id, thing.entry]));
+    const after = new Map(now.map((thing) => [thing.id, thing]));
+    const ids = new Set(this.things.map((thing) => thing.id));
+    const kept = this.things
+      .filter((thing) => !before.has(thing.id) || after.has(thing.id))
+      .map((thing) => (after.has(thing.id) && after.get(thing.id).entry !== before.get(thing.id) ? { ...thing, entry: after.get(thing.id).entry } : thing));
+    const added = now.filter((thing) => !before.has(thing.id) && !ids.has(thing.id));
+    const all = [...kept, ...added];
+    return [...all.filter((thing) => thing.group === "bed"), ...all.filter((thing) => thing.group !== "bed")];
   }
 
   get beds() { return this.things.filter((thing) => thing.group === "bed"); }
   get features() { return this.things.filter((thing) => thing.group === "feature"); }
   get selected() { return this.things?.find((thing) => thing.id === this.selectedId) ?? null; }
-  get touched() { return this.things !== this.savedThings && this.notes.length > 0; }
+  get touched() { return this.back.length > 0; }
   get notes() { return [...new Set(this.back.map((step) => step.words))]; }
 
   thing(id) { return this.things.find((thing) => thing.id === id) ?? null; }
