@@ -20,7 +20,7 @@ from bedwright.store.book import read_book
 from bedwright.store.weather import read_weather
 
 TODAY = date(2026, 11, 25)
-EFFORTS = (0, 50, 100, 400)
+EFFORTS = (0, 100_000, 1_000_000, 4_000_000)
 
 
 def example_garden() -> tuple[GardenBook, tuple[PlantingRequest, ...], tuple[BedLight, ...], Catalogue]:
@@ -68,10 +68,10 @@ def main() -> None:
         assert not check(book, made.plantings, requests)
         first = first or (spent_s, made)
         print(
-            f"tries {effort:4d}: {spent_s:5.2f} s of a core ({spent_s / first[0]:.2f} times the first), "
+            f"moves {effort:7d}: {spent_s:5.2f} s of a core ({spent_s / first[0]:.2f} times the first), "
             f"{made.value:7.1f} points ({made.value / first[1].value:.4f} times the first plan, "
             f"{made.value / most:.3f} of {most:.0f}, the most that could be), "
-            f"{len(made.shortfalls)} plantings short, {made.n_looked_up} beds looked through"
+            f"{len(made.shortfalls)} plantings short"
         )
 
 

@@ -7,12 +7,14 @@ from bedwright.engine.placement.plan import Placement, PlacementProgress, place
 from bedwright.engine.placement.rules import COMMON_RULES, PlantingRules
 from bedwright.engine.placement.sources import PLACEMENT_SOURCES
 from bedwright.engine.placement.terms import TERMS, WORTH_BY_PRIORITY, Term
+from bedwright.engine.placement.weekly import BedHours
 
 __all__ = [
     "COMMON_RULES",
     "PLACEMENT_SOURCES",
     "TERMS",
     "WORTH_BY_PRIORITY",
+    "BedHours",
     "PinRefusedError",
     "Placement",
     "PlacementProgress",

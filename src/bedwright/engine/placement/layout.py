@@ -16,6 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from bedwright.engine.placement.compiled.lines import count_on_lines
 from bedwright.engine.placement.rules import SMALL_M, PlantingRules
 from bedwright.engine.placement.shape import BedShape, free_pieces
 from bedwright.model.crop import Crop
@@ -144,7 +145,7 @@ def _count_in_rectangle(
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Lines:
+class Lines:
     """Free stretches of all lattice lines of a bed, padded to the same number per line."""
 
     positions_m: FloatArray
@@ -153,15 +154,16 @@ class _Lines:
     high_m: FloatArray
 
 
-def _lattice(shape: BedShape, direction: RowDirection, edge_m: float) -> _Lines:
+def lattice(shape: BedShape, direction: RowDirection, edge_m: float) -> Lines:
+    """Free stretches of the lines that rows of a direction may stand on."""
     key = ("lattice", direction, edge_m)
-    found: _Lines | None = shape.measured.get(key)
+    found: Lines | None = shape.measured.get(key)
     if found is None:
         found = shape.measured[key] = _measured_lattice(shape, direction, edge_m)
     return found
 
 
-def _measured_lattice(shape: BedShape, direction: RowDirection, edge_m: float) -> _Lines:
+def _measured_lattice(shape: BedShape, direction: RowDirection, edge_m: float) -> Lines:
     extent_m = shape.extent_m(direction)[1]
     step_m = LINE_STEP_M * max(1, math.ceil(extent_m / LINE_STEP_M / MOST_LINES))
     positions: FloatArray = np.arange(1, math.ceil(extent_m / step_m), dtype=np.float64) * step_m
@@ -172,10 +174,10 @@ def _measured_lattice(shape: BedShape, direction: RowDirection, edge_m: float) -
     for line, found in enumerate(pieces):
         for number, (start, end) in enumerate(found):
             low[line, number], high[line, number] = start, end
-    return _Lines(positions, low, high)
+    return Lines(positions, low, high)
 
 
-def _stations(lines: _Lines, span_m: Span, pitch_m: float) -> tuple[IntArray, FloatArray]:
+def _stations(lines: Lines, span_m: Span, pitch_m: float) -> tuple[IntArray, FloatArray]:
     """Stations per line and piece, leftmost first, and the first station of each piece.
 
     Taking the leftmost free point again and again gives the most points with a least gap.
@@ -206,14 +208,13 @@ class _Usable:
 def _usable(
     shape: BedShape, direction: RowDirection, along_m: Span, across_m: Span, spacing: Spacing
 ) -> _Usable:
-    lines = _lattice(shape, direction, spacing.edge_m)
-    step_m = float(lines.positions_m[0]) if len(lines.positions_m) else LINE_STEP_M
-    gap = max(1, math.ceil(spacing.row_m / step_m - SMALL_M))
+    lines = lattice(shape, direction, spacing.edge_m)
+    gap = line_gap(lines, spacing)
     row_span, line_span = _spans(shape, direction, along_m, across_m, spacing)
     low, high = np.searchsorted(lines.positions_m, (line_span[0] - SMALL_M, line_span[1] + SMALL_M))
     if high <= low or row_span[1] < row_span[0] - SMALL_M:
         return _Usable(np.empty(0, dtype=np.int64), [], gap)
-    within = _Lines(lines.positions_m[low:high], lines.low_m[low:high], lines.high_m[low:high])
+    within = Lines(lines.positions_m[low:high], lines.low_m[low:high], lines.high_m[low:high])
     per_line = _stations(within, row_span, spacing.in_row_m)[0].sum(axis=1)
     return _Usable(np.arange(low, high, dtype=np.int64), per_line.tolist(), gap)
 
@@ -227,29 +228,47 @@ def _count_on_lines(
     single_row: bool,
 ) -> int:
     """Most plants on lines at least a row spacing apart."""
-    key = ("count", direction, along_m, across_m, spacing, single_row)
-    found: int | None = shape.measured.get(key)
+    most, longest = _counted_on_lines(shape, direction, along_m, across_m, spacing)
+    return longest if single_row else most
+
+
+def _counted_on_lines(
+    shape: BedShape, direction: RowDirection, along_m: Span, across_m: Span, spacing: Spacing
+) -> tuple[int, int]:
+    """(most plants in all rows, most in one) of a block."""
+    key = ("count", direction, along_m, across_m, spacing)
+    found: tuple[int, int] | None = shape.measured.get(key)
     if found is None:
-        usable = _usable(shape, direction, along_m, across_m, spacing)
-        found = max(usable.n_plants, default=0) if single_row else _running_sums(usable)[-1]
+        lines = lattice(shape, direction, spacing.edge_m)
+        row_span, line_span = _spans(shape, direction, along_m, across_m, spacing)
+        first, last = np.searchsorted(lines.positions_m, (line_span[0] - SMALL_M, line_span[1] + SMALL_M))
+        found = 0, 0
+        if last > first and row_span[1] >= row_span[0] - SMALL_M:
+            gap = line_gap(lines, spacing)
+            sums = np.zeros(len(lines.positions_m) + gap + 1, dtype=np.int64)
+            most, longest = count_on_lines(
+                lines.low_m, lines.high_m, int(first), int(last), *row_span, spacing.in_row_m, gap, sums
+            )
+            found = int(most), int(longest)
         shape.measured[key] = found
     return found
 
 
-def count_rows(
+def longest_row(
     shape: BedShape,
     direction: RowDirection,
     along_m: Span,
     across_m: Span,
     spacing: Spacing,
 ) -> int:
-    """Rows that a block of an outline that is not a rectangle is set out in."""
-    key = ("rows", direction, along_m, across_m, spacing)
-    found: int | None = shape.measured.get(key)
-    if found is None:
-        usable = _usable(shape, direction, along_m, across_m, spacing)
-        found = shape.measured[key] = len(_chosen_lines(usable, single_row=False))
-    return found
+    """Most plants on any one line of a block of an outline that is not a rectangle."""
+    return _counted_on_lines(shape, direction, along_m, across_m, spacing)[1]
+
+
+def line_gap(lines: Lines, spacing: Spacing) -> int:
+    """Least difference between the numbers of two rows' lines."""
+    step_m = float(lines.positions_m[0]) if len(lines.positions_m) else LINE_STEP_M
+    return max(1, math.ceil(spacing.row_m / step_m - SMALL_M))
 
 
 def _running_sums(usable: _Usable) -> list[int]:
@@ -388,7 +407,7 @@ def _odd_strips(
     single_row: bool,
 ) -> list[_Strip]:
     chosen = _chosen_lines(_usable(shape, direction, along_m, across_m, spacing), single_row)
-    lines = _lattice(shape, direction, spacing.edge_m)
+    lines = lattice(shape, direction, spacing.edge_m)
     row_span = _spans(shape, direction, along_m, across_m, spacing)[0]
     count, first = _stations(lines, row_span, spacing.in_row_m)
     strips = []

@@ -15,13 +15,14 @@ from bedwright.engine.placement.search import find_plan
 from bedwright.engine.placement.shortage import shortfalls_of
 from bedwright.engine.placement.standing import start_spots, with_standing
 from bedwright.engine.placement.value import plan_terms
+from bedwright.engine.placement.weekly import BedHours, hours_of
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.light import BedLight
 from bedwright.model.season import Pin, Planting, PlantingRequest, Row, Shortfall
 
-COMMON_EFFORT = 100
-"""Tries at improving a plan after the first one."""
+COMMON_EFFORT = 400_000
+"""Moves after the first plan: a second or two of one core."""
 
 PATCH_LETTERS = "bcdefghij"
 
@@ -32,7 +33,7 @@ class PlacementProgress:
 
     done: int
     total: int
-    """Steps done and steps in all."""
+    """Moves done and moves in all."""
     value: float
     n_placed: int
     n_wanted: int
@@ -47,8 +48,11 @@ class PlacementProgress:
     def text(self) -> str:
         """One line for a screen."""
         trying = f", {self.trying}" if self.trying else ""
-        step = f"step {self.done} of {self.total}"
-        return f"{self.n_placed} of {self.n_wanted} plants have a place{trying} ({step})"
+        return f"{self.n_placed} of {self.n_wanted} plants have a place{trying} ({self._share:.0%})"
+
+    @property
+    def _share(self) -> float:
+        return self.done / self.total if self.total else 1.0
 
     def __str__(self) -> str:
         return self.text
@@ -68,8 +72,8 @@ class Placement:
     terms: Mapping[str, float]
     """Points by term of the table in `terms.py`."""
     warnings: tuple[str, ...]
-    n_looked_up: int
-    """Beds looked through for a place: the measure of work done."""
+    n_moves: int
+    """Moves tried: the measure of work done."""
     bound: float | None = None
     """Points that no plan for the same question can exceed; None where it was not worked out."""
     stopped: bool = False
@@ -93,6 +97,8 @@ def place(
     closed_beds: Collection[str] = (),
     start: Sequence[Planting] | None = None,
     stop: Callable[[], bool] | None = None,
+    keep: Sequence[Planting] = (),
+    hours: BedHours | None = None,
 ) -> Placement:
     """Give every planting its ground and its date, as well as the ground allows.
 
@@ -112,9 +118,9 @@ def place(
     seed
         The same input, seed and effort give the same plan.
     progress
-        Called some twenty times with the best plan so far.
+        Called some forty times with the best plan so far.
     effort
-        Tries at improving the first plan; 0 for none.
+        Moves tried to improve the first plan; 0 for none.
     rules
         Distances, years and limits that bind.
     noon_sun_bearing_deg
@@ -130,6 +136,10 @@ def place(
         An earlier plan to begin with; places that are no longer allowed are passed over.
     stop
         Asked between rounds; once it says True the best plan so far is returned.
+    keep
+        An earlier plan whose beds, places and dates are worth keeping (term "kept place").
+    hours
+        Work that ground takes; None: the common table with the people of the book.
 
     Returns
     -------
@@ -155,14 +165,16 @@ def place(
         standing=standing,
         pins=pins,
         closed_beds=closed_beds,
+        keep=keep,
+        hours=hours or hours_of(book),
     )
     n_wanted = sum(request.n_plants for request in requests)
 
-    def on_step(done: int, total: int, spots: Sequence[Spot], value: float) -> None:
+    def on_step(done: int, total: int, spots: Sequence[Spot], value: float, trying: str) -> None:
         if progress is not None:
             plantings = plantings_of(problem, spots, with_reasons=False)
             n_placed = sum(planting.n_plants for planting in plantings)
-            progress(PlacementProgress(done, total, value, n_placed, n_wanted, plantings))
+            progress(PlacementProgress(done, total, value, n_placed, n_wanted, plantings, trying=trying))
 
     found = find_plan(problem, seed, effort, on_step, start=start_spots(problem, start), stop=stop)
     terms = plan_terms(problem, found.spots)
@@ -172,8 +184,8 @@ def place(
         value=sum(terms.values()),
         first_value=found.first_value,
         terms=terms,
-        warnings=tuple(_warnings(problem)),
-        n_looked_up=found.n_looked_up,
+        warnings=tuple(warnings_of(problem)),
+        n_moves=found.n_moves,
         stopped=found.stopped,
     )
 
@@ -259,7 +271,8 @@ def _patch_code(code: str, patch: int, taken: set[str]) -> str:
     return next((one for one in named if one not in taken), f"{code}-{patch}")
 
 
-def _warnings(problem: PlacementProblem) -> list[str]:
+def warnings_of(problem: PlacementProblem) -> list[str]:
+    """What of the beds is to be known before planting, whatever the plan."""
     found = []
     for facts in problem.beds:
         code = facts.bed.code

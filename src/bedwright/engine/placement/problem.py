@@ -5,9 +5,8 @@ Built once from the records; nothing here chooses anything.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -15,14 +14,16 @@ import numpy as np
 from bedwright.engine.placement.layout import IntArray, Spacing, spacing_of
 from bedwright.engine.placement.pins import pinned_requests, request_code_of
 from bedwright.engine.placement.rules import ROOT_AND_LEAF_WORDS, PlantingRules
+from bedwright.engine.placement.shade import bed_rays, site_rays
 from bedwright.engine.placement.shape import BedShape, bed_shape
 from bedwright.engine.placement.terms import NEIGHBOUR_BY_GRADE, WORTH_BY_PRIORITY, share
-from bedwright.model.book import Amount, Bed, GardenBook, History, NeighbourWish
+from bedwright.engine.placement.weekly import BedHours, Wanted, WeekTables, quiet_share, week_tables
+from bedwright.model.book import Amount, Bed, GardenBook, History, NeighbourWish, Period
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.ground import LocalSide
 from bedwright.model.light import BedLight
 from bedwright.model.season import DateChoice, Pin, Planting, PlantingRequest
-from bedwright.model.weather import FloatArray
+from bedwright.model.weather import BoolArray, FloatArray
 
 MOST_DATES = 12
 """Dates tried for one planting: the preferred one and others spread evenly over the window."""
@@ -39,10 +40,34 @@ class LightSums:
     """Direct sun of a bed as running sums over its cells, so that a block is read off at once."""
 
     cell_m: float
+    hours: FloatArray
+    """(12, n_along, n_across): hours a day; 0 outside the bed."""
+    inside: BoolArray
+    """(n_along, n_across)"""
     sun_h: FloatArray
     """(12, n_along + 1, n_across + 1): sum of hours over the cells before; unlit cells add 0."""
     n_cells: FloatArray
     """(n_along + 1, n_across + 1): cells inside the bed before."""
+    measured: dict[tuple[bytes, float], FloatArray | None] = field(default_factory=dict)
+    """Sums of hours short worked out before; holds nothing that could not be worked out again."""
+
+    def short_sums(self, month_share: FloatArray, need_h: float) -> FloatArray | None:
+        """Running sums over cells of the hours a day short of a need; None if no cell is short.
+
+        Parameters
+        ----------
+        month_share
+            (12,): share of the crop's days in each month.
+        need_h
+            Direct sun the crop needs [h a day].
+        """
+        key = (month_share.tobytes(), need_h)
+        if key not in self.measured:
+            got = np.tensordot(month_share, self.hours, axes=1)
+            short = np.where(self.inside, np.maximum(0.0, need_h - got), 0.0)
+            sums = np.pad(short.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+            self.measured[key] = sums if short.any() else None
+        return self.measured[key]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +80,9 @@ class BedFacts:
     reach_sides: tuple[LocalSide, ...]
     light: LightSums | None
     """None where the sun on the bed is not known."""
-    sun_toward: tuple[float, float]
-    """Unit vector to the noon sun in the bed's frame, (along, across)."""
+    rays: FloatArray
+    """(12, n_rays, 4): by month, unit vector to the sun in the bed's frame (along, across), metres a
+    shadow runs for each metre of height, hours a day this ray stands for."""
     last_grown: Mapping[str, int]
     """Latest earlier year of each rotation group."""
     has_history: bool
@@ -77,6 +103,20 @@ class DateTable:
     """nan where it is not known."""
     weeks_off: FloatArray
     """From the preferred date."""
+    quiet_share: FloatArray
+    """Share of the days of picking that fall in quiet weeks."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPlace:
+    """Bed, ground and day of one place in an earlier plan."""
+
+    bed: int
+    start_m: float
+    low_m: float
+    """Side of its ground nearer to the baseline."""
+    in_ground: int
+    """Ordinal day."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -97,6 +137,8 @@ class RequestFacts:
     """True: may stand only at a lasting support."""
     starts_m: Mapping[int, tuple[float, ...]]
     """Beds in which a pin says where along the baseline its ground starts."""
+    kept: tuple[KeptPlace, ...] = ()
+    """Where an earlier plan had it, as far as that is to be kept."""
     fixed: bool = False
     """True for what stands already: never moved, never left out."""
 
@@ -122,6 +164,7 @@ class PlacementProblem:
     """Codes of requests about which something is settled; they are placed first."""
     standing: tuple[Planting, ...]
     """Plantings fixed in place and time; the last requests are theirs, in order."""
+    weeks: WeekTables
 
 
 def build_problem(
@@ -136,6 +179,8 @@ def build_problem(
     standing: Sequence[Planting] = (),
     pins: Sequence[Pin] = (),
     closed_beds: Collection[str] = (),
+    keep: Sequence[Planting] = (),
+    hours: BedHours | None = None,
 ) -> PlacementProblem:
     """Turn the records into a problem.
 
@@ -147,6 +192,10 @@ def build_problem(
         What the coordinator has settled.
     closed_beds
         Codes of beds to which nothing is added.
+    keep
+        An earlier plan whose beds, places and dates are worth keeping.
+    hours
+        Work that ground takes and hours promised; None: not weighed.
     noon_sun_bearing_deg
         Bearing of the sun at noon [degrees clockwise from north]; None: south (180) in the
         northern half of the world, north (0) in the southern.
@@ -158,13 +207,11 @@ def build_problem(
     ValueError
         If something stands in a bed that the book does not have.
     """
-    if noon_sun_bearing_deg is None:
-        noon_sun_bearing_deg = 0.0 if book.site.southern else 180.0
     by_bed = {one.bed_code: one for one in light}
-    beds = tuple(
-        _bed_facts(book, bed, by_bed.get(bed.code), crops, noon_sun_bearing_deg) for bed in book.beds
-    )
+    rays = site_rays(book.site.latitude_deg, book.season_start.year, noon_sun_bearing_deg)
+    beds = tuple(_bed_facts(book, bed, by_bed.get(bed.code), crops, rays) for bed in book.beds)
     facts = _all_requests(book, requests, beds, rules, standing, pins, closed_beds)
+    facts = _with_kept(facts, beds, keep)
     wished = {frozenset((wish.crop_a, wish.crop_b)): wish for wish in book.neighbours}
     findings: dict[tuple[str, str], tuple[NeighbourFinding, ...]] = {}
     for finding in neighbours:
@@ -173,7 +220,32 @@ def build_problem(
     gains = _neighbour_gains(findings, wished)
     known = {request.code: request for request in requests}
     pinned = frozenset(request_code_of(pin.planting_code, known) or "" for pin in pins)
-    return PlacementProblem(book, rules, beds, facts, gains, wished, findings, pinned, tuple(standing))
+    weeks = week_tables([_wanted(one) for one in facts], hours)
+    return PlacementProblem(book, rules, beds, facts, gains, wished, findings, pinned, tuple(standing), weeks)
+
+
+def _wanted(facts: RequestFacts) -> Wanted:
+    request, choices = facts.request, facts.dates.choices
+    best = request.choices[request.best].in_ground if request.best is not None else None
+    number = next((at for at, one in enumerate(choices) if one.in_ground == best), 0)
+    return Wanted(request.wish_code, request.n_plants, facts.worth, choices, number)
+
+
+def _with_kept(
+    facts: Sequence[RequestFacts], beds: Sequence[BedFacts], keep: Sequence[Planting]
+) -> tuple[RequestFacts, ...]:
+    numbers = {bed.bed.code: number for number, bed in enumerate(beds)}
+    kept: dict[str, list[KeptPlace]] = {}
+    for one in keep:
+        if one.bed_code in numbers:
+            kept.setdefault(one.request_code or one.code, []).append(
+                KeptPlace(
+                    numbers[one.bed_code], one.along_m[0], one.across_m[0], one.dates.in_ground.toordinal()
+                )
+            )
+    return tuple(
+        one if one.fixed else replace(one, kept=tuple(kept.get(one.request.code, ()))) for one in facts
+    )
 
 
 def _all_requests(
@@ -202,19 +274,22 @@ def _all_requests(
         code = planting.request_code or planting.code
         met[code] = met.get(code, 0) + planting.n_plants
     pinned = pinned_requests(book, requests, pins)
+    quiet = book.goals.quiet_weeks
     found = []
     for request in pinned.requests:
         left = max(0, request.n_plants - met.get(request.code, 0))
         sought = replace(request, n_plants=left)
         starts_m = pinned.starts_m[request.code]
         found.append(
-            _request_facts(sought, beds, wished_plants[request.wish_code], rules, starts_m, closed_beds)
+            _request_facts(
+                sought, beds, wished_plants[request.wish_code], rules, starts_m, closed_beds, quiet
+            )
         )
     by_code = {request.code: request for request in requests}
     for planting in standing:
         asked = by_code.get(planting.request_code or planting.code)
         total = wished_plants[asked.wish_code] if asked else planting.n_plants
-        found.append(_standing_facts(planting, asked, beds, total, rules))
+        found.append(_standing_facts(planting, asked, beds, total, rules, quiet))
     return tuple(found)
 
 
@@ -224,6 +299,7 @@ def _standing_facts(
     beds: Sequence[BedFacts],
     wish_plants: int,
     rules: PlantingRules,
+    quiet: Sequence[Period],
 ) -> RequestFacts:
     request = PlantingRequest(
         code=planting.code,
@@ -241,16 +317,14 @@ def _standing_facts(
         origins=planting.origins,
     )
     bed = next(number for number, facts in enumerate(beds) if facts.bed.code == planting.bed_code)
-    facts = _request_facts(request, beds, wish_plants, rules, {}, ())
+    facts = _request_facts(request, beds, wish_plants, rules, {}, (), quiet)
     return replace(facts, beds=(bed,), refused={}, needs_support_side=False, fixed=True)
 
 
 def _bed_facts(
-    book: GardenBook, bed: Bed, light: BedLight | None, crops: Mapping[str, Crop], sun_deg: float
+    book: GardenBook, bed: Bed, light: BedLight | None, crops: Mapping[str, Crop], rays: FloatArray
 ) -> BedFacts:
     frame = bed.frame
-    turn_rad = math.radians(sun_deg - frame.bearing_deg)
-    toward = (round(math.cos(turn_rad), 9) + 0.0, round(math.sin(turn_rad), 9) + 0.0)
     last_grown: dict[str, int] = {}
     records = [record for record in book.history if record.bed_code == bed.code]
     for record in records:
@@ -262,7 +336,7 @@ def _bed_facts(
         support_sides=tuple(dict.fromkeys(frame.local_side(one.side) for one in bed.supports)),
         reach_sides=tuple(dict.fromkeys(frame.local_side(side) for side in bed.reach)),
         light=_light_sums(light),
-        sun_toward=toward,
+        rays=bed_rays(rays, frame.bearing_deg),
         last_grown=last_grown,
         has_history=bool(records),
     )
@@ -280,11 +354,13 @@ def _groups_of(record: History, crops: Mapping[str, Crop]) -> set[str]:
 def _light_sums(light: BedLight | None) -> LightSums | None:
     if light is None or not np.isfinite(light.sun_h).any():
         return None
-    inside = np.isfinite(light.sun_h).all(axis=0)
+    inside: BoolArray = np.asarray(np.isfinite(light.sun_h).all(axis=0))
     hours = np.where(inside, light.sun_h, 0.0)
     before = ((1, 0), (1, 0))
     return LightSums(
         light.cell_m,
+        hours,
+        inside,
         np.pad(hours.cumsum(axis=1).cumsum(axis=2), ((0, 0), *before)),
         np.pad(inside.astype(np.float64).cumsum(axis=0).cumsum(axis=1), before),
     )
@@ -297,6 +373,7 @@ def _request_facts(
     rules: PlantingRules,
     starts_m: Mapping[str, tuple[float, ...]],
     closed_beds: Collection[str],
+    quiet: Sequence[Period],
 ) -> RequestFacts:
     crop = request.crop
     refused: dict[str, str] = {}
@@ -319,7 +396,7 @@ def _request_facts(
         spacing=spacing_of(crop, rules),
         worth=WORTH_BY_PRIORITY[request.priority] * request.n_plants / max(1, wish_plants),
         height_m=max(crop.height_m, CLIMBER_HEIGHT_M) if climbs else crop.height_m,
-        dates=_date_table(request, rules),
+        dates=_date_table(request, rules, quiet),
         beds=allowed,
         refused=refused,
         needs_support_side=needs_side,
@@ -360,7 +437,7 @@ def refusal(request: PlantingRequest, bed: Bed, rules: PlantingRules) -> str:
     return ""
 
 
-def _date_table(request: PlantingRequest, rules: PlantingRules) -> DateTable:
+def _date_table(request: PlantingRequest, rules: PlantingRules, quiet: Sequence[Period]) -> DateTable:
     choices = _thinned(request)
     best = request.choices[request.best].in_ground if request.best is not None else None
     first = best or (choices[0].in_ground if choices else date.min)
@@ -375,6 +452,7 @@ def _date_table(request: PlantingRequest, rules: PlantingRules) -> DateTable:
         days=np.array([(one.clear_by - one.in_ground).days + 1 for one in choices], np.int64),
         chance=np.array([np.nan if one.chance is None else one.chance for one in choices], np.float64),
         weeks_off=np.array([abs((one.in_ground - first).days) / 7 for one in choices], np.float64),
+        quiet_share=np.array([quiet_share(one, quiet) for one in choices], np.float64),
     )
 
 

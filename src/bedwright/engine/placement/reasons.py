@@ -67,6 +67,7 @@ def reasons_for(
         *_support(problem, bed, facts, spot, gains),
         *_bed(problem, bed, facts, gains),
         *_block(facts, bed, gains),
+        *_weeks(facts, dates, gains),
     ]
     if patch > 1:
         points = split_points(problem, spot.request, 2)
@@ -282,6 +283,17 @@ def _block(facts: RequestFacts, bed: BedFacts, gains: dict[str, float]) -> Itera
     if "side of a bed" in gains:
         text = f"On one side of bed {bed.bed.code} only; the other side is free for another crop."
         yield Reason("side of a bed", text, round(gains["side of a bed"], 2), (PRACTICE,))
+
+
+def _weeks(facts: RequestFacts, dates: DateChoice, gains: dict[str, float]) -> Iterator[Reason]:
+    if gains["quiet weeks"]:
+        months = month_span(dates.first_pick, dates.last_pick)
+        text = f"Part of its picking ({months}) falls in your quiet weeks."
+        yield Reason("quiet weeks", text, round(gains["quiet weeks"], 2), (PRACTICE,))
+    if facts.kept:
+        gain = round(gains["kept place"], 2)
+        text = "As planned before." if gain else f"{facts.crop.name.capitalize()} is not where it was before."
+        yield Reason("kept place", text, gain)
 
 
 def _bed(

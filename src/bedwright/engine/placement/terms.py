@@ -55,7 +55,7 @@ TERMS: Mapping[str, Term] = MappingProxyType(
                 "light",
                 8.0,
                 "% of worth per hour a day short of the need",
-                "Direct sun over the block in the months it stands, against the crop's need",
+                "Direct sun on each cell of the block in the months it stands, against the crop's need",
             ),
             Term(
                 "rotation",
@@ -83,9 +83,9 @@ TERMS: Mapping[str, Term] = MappingProxyType(
             ),
             Term(
                 "shade by a taller crop",
-                15.0,
-                "% of worth of the lower crop, by share of its block and of its days shaded",
-                "A crop more than 0.4 m taller on the sun side within its own height",
+                8.0,
+                "% of worth of the lower crop per hour a day short of the need, by share of its days",
+                "Direct sun a lower crop loses to one more than 0.4 m taller in the same bed",
             ),
             Term(
                 "support",
@@ -134,6 +134,30 @@ TERMS: Mapping[str, Term] = MappingProxyType(
                 0.12,
                 "points per row",
                 "Each row is a line to stretch and a peg to write",
+            ),
+            Term(
+                "quiet weeks",
+                10.0,
+                "% of worth, by share of the days of picking",
+                "Picking falls in weeks in which nothing should be picked",
+            ),
+            Term(
+                "even picking",
+                20.0,
+                "% of the worth of the plants over the steady level of their week",
+                "Sowings of one wish are picked in turn: no glut, no gap",
+            ),
+            Term(
+                "hours of work",
+                2.0,
+                "points per hour over the hours promised in a week",
+                "Work in the beds week by week stays within the hours people promise",
+            ),
+            Term(
+                "kept place",
+                20.0,
+                "% of worth: half for the bed, a quarter each for place and date",
+                "What was planned before stays where and when it was",
             ),
             Term(
                 "even use",

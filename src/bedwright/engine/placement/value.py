@@ -6,14 +6,16 @@ Every term is written once, for many blocks and dates at a time (arrays that bro
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
-from bedwright.engine.placement.layout import IntArray, count_rows
-from bedwright.engine.placement.problem import BedFacts, PlacementProblem, wants_trellis
+from bedwright.engine.placement.layout import IntArray, longest_row
+from bedwright.engine.placement.problem import BedFacts, LightSums, PlacementProblem, wants_trellis
 from bedwright.engine.placement.rules import SMALL_M, PlantingRules
+from bedwright.engine.placement.shade import Box, lost_h
 from bedwright.engine.placement.shape import free_pieces
 from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
 from bedwright.model.crop import Crop
@@ -45,6 +47,9 @@ def own_terms(problem: PlacementProblem, blocks: Blocks) -> Terms:
     terms["light"] = -worth * share("light") * light_short_h(problem, blocks)
     years = rotation_years_short(problem, blocks.request, blocks.bed)
     terms["rotation"] = -worth * share("rotation") * years[:, None]
+    terms["quiet weeks"] = -worth * share("quiet weeks") * dates.quiet_share[:, None]
+    if facts.kept:
+        terms["kept place"] = worth * share("kept place") * kept_share(problem, blocks)
     terms["support"] = worth * share("support") * support_fit(problem, blocks)[None, :]
     terms["reach"] = -worth * share("reach") * out_of_reach(bed, blocks, problem.rules)[None, :]
     watering = {"hose": 0.0, "can": 1.0, "none": 3.0}[bed.bed.watering_reach]
@@ -72,15 +77,21 @@ def block_light_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray | Non
     light = problem.beds[blocks.bed].light
     if light is None:
         return None
+    cells = _cells(light, blocks)
+    number = sum_within(light.n_cells, *cells)
+    total = sum_within(light.sun_h, *cells)
+    return np.where(number > 0, total / np.maximum(number, 1), np.nan)
+
+
+def _cells(light: LightSums, blocks: Blocks) -> tuple[IntArray, IntArray, int, int]:
+    """Cells a block touches: first and last along for each block, then across; ends excluded."""
     cell = light.cell_m
     n_along, n_across = light.n_cells.shape[0] - 1, light.n_cells.shape[1] - 1
     low = min(n_across - 1, int(blocks.lane.across_m[0] / cell + SMALL_M))
     high = min(n_across, max(low + 1, int(np.ceil(blocks.lane.across_m[1] / cell - SMALL_M))))
     first = np.minimum((blocks.start_m / cell + SMALL_M).astype(np.int64), n_along - 1)
     last = np.maximum(first + 1, np.minimum(n_along, np.ceil(blocks.end_m / cell - SMALL_M).astype(np.int64)))
-    number = sum_within(light.n_cells, first, last, low, high)
-    total = sum_within(light.sun_h, first, last, low, high)
-    return np.where(number > 0, total / np.maximum(number, 1), np.nan)
+    return first, last, low, high
 
 
 def sum_within(sums: FloatArray, first: IntArray, last: IntArray, low: int, high: int) -> FloatArray:
@@ -100,12 +111,32 @@ def light_got_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray | None:
 
 
 def light_short_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
-    """Hours a day short of the crop's need; 0 where the light is not known."""
-    got = light_got_h(problem, blocks)
-    if got is None:
+    """Hours a day short of the crop's need, mean of the block's cells; 0 where not known."""
+    light, facts = problem.beds[blocks.bed].light, problem.requests[blocks.request]
+    if light is None:
         return np.zeros((1, len(blocks.start_m)))
-    short = np.maximum(0.0, problem.requests[blocks.request].crop.min_sun_h - got)
-    return np.where(np.isnan(short), 0.0, short)
+    cells = _cells(light, blocks)
+    number = sum_within(light.n_cells, *cells)
+    short = np.zeros((len(facts.dates.choices), len(blocks.start_m)))
+    for date, months in enumerate(facts.dates.month_share):
+        sums = light.short_sums(months, facts.crop.min_sun_h)
+        if sums is not None:
+            short[date] = np.where(number > 0, sum_within(sums, *cells) / np.maximum(number, 1), 0.0)
+    return short
+
+
+def kept_share(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
+    """How much of an earlier plan's bed, place and date is kept, (n_dates, n_blocks), 0 to 1."""
+    facts = problem.requests[blocks.request]
+    days = facts.dates.taken_from + problem.rules.preparation_days
+    best = np.zeros((len(days), len(blocks.start_m)))
+    for kept in facts.kept:
+        if kept.bed == blocks.bed:
+            same_side = abs(blocks.lane.across_m[0] - kept.low_m) < SMALL_M
+            place = (np.abs(blocks.start_m - kept.start_m) < SMALL_M) & same_side
+            day = days == kept.in_ground
+            best = np.maximum(best, 0.5 + 0.25 * place[None, :] + 0.25 * day[:, None])
+    return best
 
 
 def rotation_years_short(problem: PlacementProblem, request: int, bed: int) -> FloatArray:
@@ -203,10 +234,10 @@ def n_rows(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
         return np.ones(len(blocks.start_m))
     if not bed.shape.rectangular:
         lane, spans = blocks.lane, zip(blocks.start_m.tolist(), blocks.end_m.tolist(), strict=True)
-        return np.array(
-            [count_rows(bed.shape, lane.direction, span, lane.across_m, facts.spacing) for span in spans],
-            dtype=np.float64,
-        )
+        longest = [
+            longest_row(bed.shape, lane.direction, span, lane.across_m, facts.spacing) for span in spans
+        ]
+        return np.asarray(np.ceil(blocks.n_plants / np.maximum(1, longest)), dtype=np.float64)
     if blocks.lane.direction == "along":
         run_m = blocks.end_m - blocks.start_m
     else:
@@ -258,7 +289,8 @@ def pair_terms(problem: PlacementProblem, blocks: Blocks, other: Spot, together:
     my_worth = mine.worth * blocks.n_plants[None, :] / mine.request.n_plants
     their_worth = spot_worth(problem, other)
     terms: Terms = {}
-    if mine.crop.rotation_group == theirs.crop.rotation_group and mine.crop.life_cycle != "perennial":
+    perennial = "perennial" in (mine.crop.life_cycle, theirs.crop.life_cycle)
+    if mine.crop.rotation_group == theirs.crop.rotation_group and not perennial:
         hit = share_ground(blocks, other)
         terms["families together"] = np.minimum(my_worth, their_worth) * share("families together")
         either = (my_worth + their_worth) / 2
@@ -283,12 +315,20 @@ def shade_on(
 ) -> FloatArray | None:
     """Points the blocks lose to a taller spot on their sun side; None if it is not taller."""
     mine, theirs = problem.requests[blocks.request], problem.requests[other.request]
-    if theirs.height_m <= mine.height_m + TALLER_BY_M:
+    taller_by_m = theirs.height_m - mine.height_m
+    if taller_by_m <= TALLER_BY_M:
         return None
     worth = mine.worth * blocks.n_plants[None, :] / mine.request.n_plants
     days = np.minimum(1.0, together / mine.dates.days)[:, None]
-    part = shaded_share(_box(blocks), _spot_box(other), problem.beds[blocks.bed].sun_toward, theirs.height_m)
-    points: FloatArray = -share("shade by a taller crop") * worth * days * part
+    spare = _spare_h(problem, blocks)
+    short = np.zeros((len(together), len(blocks.start_m)))
+    for date, month in enumerate(_months_together(problem, blocks.request, other)):
+        if together[date]:
+            rays = problem.beds[blocks.bed].rays[month]
+            short[date] = np.maximum(
+                0.0, lost_h(_box(blocks), _spot_box(other), rays, taller_by_m) - spare[date]
+            )
+    points: FloatArray = -share("shade by a taller crop") * worth * days * short
     return points
 
 
@@ -297,25 +337,43 @@ def _shade_from(
 ) -> FloatArray | None:
     """Points a lower spot loses to taller blocks on its sun side; None if they are not taller."""
     mine, theirs = problem.requests[blocks.request], problem.requests[other.request]
-    if mine.height_m <= theirs.height_m + TALLER_BY_M:
+    taller_by_m = mine.height_m - theirs.height_m
+    if taller_by_m <= TALLER_BY_M:
         return None
     days = np.minimum(1.0, together / theirs.dates.days[other.date])[:, None]
-    part = shaded_share(_spot_box(other), _box(blocks), problem.beds[blocks.bed].sun_toward, mine.height_m)
-    points: FloatArray = -share("shade by a taller crop") * spot_worth(problem, other) * days * part
+    spare = float(_spare_h(problem, as_blocks(other))[other.date, 0])
+    short = np.zeros((len(together), len(blocks.start_m)))
+    for date, month in enumerate(_months_together(problem, blocks.request, other)):
+        if together[date]:
+            rays = problem.beds[blocks.bed].rays[month]
+            short[date] = np.maximum(0.0, lost_h(_spot_box(other), _box(blocks), rays, taller_by_m) - spare)
+    points: FloatArray = -share("shade by a taller crop") * spot_worth(problem, other) * days * short
     return points
+
+
+def _spare_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
+    """Hours a day of sun over the need, (n_dates, n_blocks); 0 where light is short or not known."""
+    facts = problem.requests[blocks.request]
+    got = light_got_h(problem, blocks)
+    if got is None:
+        return np.zeros((len(facts.dates.choices), len(blocks.start_m)))
+    spare = np.maximum(0.0, got - facts.crop.min_sun_h)
+    return np.where(np.isnan(spare), 0.0, spare)
+
+
+def _months_together(problem: PlacementProblem, request: int, other: Spot) -> list[int]:
+    """Month (January is 0) in the middle of the time both stand, for each date of the request."""
+    dates = problem.requests[request].dates
+    middle = (
+        np.maximum(dates.taken_from, other.taken_from) + np.minimum(dates.clear_by, other.clear_by)
+    ) // 2
+    return [dt.date.fromordinal(max(1, int(day))).month - 1 for day in middle]
 
 
 def spot_worth(problem: PlacementProblem, spot: Spot) -> float:
     """Points of a spot if nothing is amiss."""
     facts = problem.requests[spot.request]
     return facts.worth * spot.n_plants / facts.request.n_plants
-
-
-NINE_POINTS = np.array([(one, other) for one in (1 / 6, 1 / 2, 5 / 6) for other in (1 / 6, 1 / 2, 5 / 6)])
-"""Points of a block, as shares of its length and depth."""
-
-Box = tuple[FloatArray, FloatArray, FloatArray, FloatArray]
-"""Along from, along to, across from, across to; arrays that broadcast."""
 
 
 def _box(blocks: Blocks) -> Box:
@@ -330,38 +388,6 @@ def _spot_box(spot: Spot) -> Box:
         np.array([spot.across_m[0]]),
         np.array([spot.across_m[1]]),
     )
-
-
-def shaded_share(low: Box, tall: Box, toward: tuple[float, float], height_m: float) -> FloatArray:
-    """Share of a low block with a tall block on its sun side within the tall one's height.
-
-    Nine points of the low block look toward the noon sun; one is shaded if the straight
-    line meets the tall block within `height_m`. A rule of thumb for where to put a tall row,
-    not a model of shadows.
-
-    Parameters
-    ----------
-    toward
-        Unit vector to the noon sun in the bed's frame, (along, across).
-    height_m
-        Height of the taller crop [m], above 0.
-    """
-    along = low[0] + (low[1] - low[0]) * NINE_POINTS[:, :1]
-    across = low[2] + (low[3] - low[2]) * NINE_POINTS[:, 1:]
-    near_a, far_a = _crossing(tall[0] - along, tall[1] - along, toward[0])
-    near_c, far_c = _crossing(tall[2] - across, tall[3] - across, toward[1])
-    near = np.maximum(np.maximum(near_a, near_c), 0.0)
-    far = np.minimum(np.minimum(far_a, far_c), height_m)
-    return np.asarray((near < far).mean(axis=0), dtype=np.float64)
-
-
-def _crossing(low: FloatArray, high: FloatArray, slope: float) -> tuple[FloatArray, FloatArray]:
-    """Distances at which a line enters and leaves a strip; the whole line if it runs inside."""
-    if abs(slope) < 1e-6:
-        inside = (low < 0) & (high > 0)
-        return np.where(inside, -np.inf, np.inf), np.where(inside, np.inf, -np.inf)
-    one, other = low / slope, high / slope
-    return np.minimum(one, other), np.maximum(one, other)
 
 
 def use_share(
@@ -420,4 +446,40 @@ def plan_terms(problem: PlacementProblem, spots: Sequence[Spot]) -> Mapping[str,
             total[name] += points
     for request, number in patches.items():
         total["split"] += split_points(problem, request, number)
+    total["hours of work"] = work_points(problem, spots)
+    total["even picking"] = picking_points(problem, spots)
     return total
+
+
+def work_hours(problem: PlacementProblem, spots: Sequence[Spot]) -> FloatArray:
+    """Hours of work in the beds by week, (n_weeks,)."""
+    weeks = problem.weeks
+    hours = np.zeros(weeks.n_weeks)
+    for spot in spots:
+        start = int(weeks.work_from[spot.request][spot.date])
+        work = weeks.work_h_m2[spot.request][spot.date]
+        hours[start : start + len(work)] += work * spot.area_m2
+    return hours
+
+
+def work_points(problem: PlacementProblem, spots: Sequence[Spot]) -> float:
+    """Cost of work over the hours promised, in points; 0 where no hours are promised."""
+    promised = problem.weeks.promised_h
+    if promised is None:
+        return 0.0
+    over = np.maximum(0.0, work_hours(problem, spots) - promised)
+    return -TERMS["hours of work"].weight * float(over.sum())
+
+
+def picking_points(problem: PlacementProblem, spots: Sequence[Spot]) -> float:
+    """Cost of weeks that bring more of a wish than its steady level, in points."""
+    weeks = problem.weeks
+    picked = np.zeros((len(weeks.steady_plants), weeks.n_weeks))
+    for spot in spots:
+        curve = int(weeks.group[spot.request])
+        if curve >= 0:
+            first = int(weeks.pick_from[spot.request][spot.date])
+            last = int(weeks.pick_to[spot.request][spot.date])
+            picked[curve, first : last + 1] += spot.n_plants / (last - first + 1)
+    over = np.maximum(0.0, picked - weeks.steady_plants[:, None]).sum(axis=1)
+    return -share("even picking") * float((over * weeks.plant_worth).sum())

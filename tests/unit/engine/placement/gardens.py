@@ -115,4 +115,4 @@ def planned(
     **options: Any,
 ) -> Placement:
     known = crops if crops is not None else {one.crop.name: one.crop for one in requests}
-    return place(garden, requests, light, neighbours, known, **({"seed": 1, "effort": 20} | options))
+    return place(garden, requests, light, neighbours, known, **({"seed": 1, "effort": 4000} | options))

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import pytest
 
 from bedwright.engine.placement import PlacementProgress, PlantingRules, check
-from bedwright.model.book import History, NeighbourWish
+from bedwright.model.book import Goals, HelpingHands, History, NeighbourWish, Period
 from bedwright.model.crop import Effect, Grade, NeighbourFinding
 from bedwright.model.ground import Circle
 from bedwright.model.season import Reason
@@ -222,7 +222,7 @@ def touching(made_of: tuple[tuple[float, float], tuple[float, float]]) -> bool:
 @pytest.mark.parametrize(("effect", "together"), [("beneficial", True), ("harmful", False)])
 def test_evidence_puts_crops_side_by_side_or_apart(effect: Effect, together: bool) -> None:
     made = planned(
-        book(), request(), request("onion-1", ONION, 24), neighbours=(finding(effect, "A"),), effort=60
+        book(), request(), request("onion-1", ONION, 24), neighbours=(finding(effect, "A"),), effort=20_000
     )
     one, other = made.plantings
     assert touching((one.along_m, other.along_m)) == together
@@ -236,7 +236,7 @@ def test_the_coordinators_wish_overrules_the_evidence() -> None:
         request(),
         request("onion-1", ONION, 24),
         neighbours=(finding("beneficial", "A"),),
-        effort=60,
+        effort=20_000,
     )
     one, other = made.plantings
     assert not touching((one.along_m, other.along_m))
@@ -282,9 +282,9 @@ def test_rows_are_numbered_and_reasons_add_up_to_the_value() -> None:
 def test_progress_reports_the_best_plan_so_far() -> None:
     seen: list[PlacementProgress] = []
     made = planned(book(), request(), progress=seen.append)
-    assert (seen[-1].done, seen[-1].total) == (20, 20)
+    assert (seen[-1].done, seen[-1].total) == (4000, 4000)
     assert seen[-1].plantings[0].rows == made.plantings[0].rows
-    assert str(seen[-1]) == "24 of 24 plants have a place (step 20 of 20)"
+    assert str(seen[-1]) == "24 of 24 plants have a place (100%)"
 
 
 def test_perennials_are_not_moved_round() -> None:
@@ -300,9 +300,48 @@ def test_a_request_for_no_plants_is_passed_over() -> None:
     assert (made.plantings, made.shortfalls) == ((), ())
 
 
-def test_a_long_row_left_over_is_worth_a_second_place_and_a_single_plant_is_not() -> None:
+def test_no_place_of_a_planting_is_smaller_than_is_worth_the_walk() -> None:
     garden = book(bed("A", outline(1.2)), bed("B", outline(1.2)))
-    made = planned(garden, request("cabbage-1", CABBAGE, 10))
-    assert [one.n_plants for one in made.plantings] == [9]
-    twelve = planned(garden, request("cabbage-1", CABBAGE, 12))
-    assert sum(one.n_plants for one in twelve.plantings) == 12
+    # A fifth of ten plants is two; of three plants, one.
+    for wanted, least in ((10, 2), (12, 3), (3, 1)):
+        made = planned(garden, request("cabbage-1", CABBAGE, wanted))
+        assert min(one.n_plants for one in made.plantings) >= least
+    assert sum(one.n_plants for one in made.plantings) == 3
+
+
+def test_sowings_of_one_wish_are_picked_in_turn_where_that_costs_little() -> None:
+    early, late = choice(), choice(SPRING + timedelta(days=21))
+    first = request("lettuce-1", LETTUCE, 8, (early, late))
+    second = replace(first, code="lettuce-1/2", best=1)
+    made = planned(book(), first, second)
+    assert len({one.dates.in_ground for one in made.plantings}) == 2
+    assert made.terms["even picking"] == 0
+
+
+def test_picking_keeps_out_of_quiet_weeks() -> None:
+    quiet = Period("holiday", SPRING + timedelta(days=70), SPRING + timedelta(days=92))
+    garden = book(goals=Goals(quiet_weeks=(quiet,)))
+    later = choice(SPRING + timedelta(days=28))
+    (one,) = planned(garden, request(choices=(choice(), later))).plantings
+    assert one.dates == later
+    (only,) = planned(garden, request()).plantings
+    assert "quiet weeks" in said(only.reasons, "quiet weeks")
+
+
+def test_work_stays_within_the_hours_people_promise_where_dates_allow() -> None:
+    away = HelpingHands("group", 3.0, SPRING + timedelta(days=20), SPRING + timedelta(days=200))
+    garden = book(people=(away,))
+    later = choice(SPRING + timedelta(days=28))
+    made = planned(garden, request("cabbage-1", CABBAGE, 24, (choice(), later)))
+    # Planting takes 0.2 h a square metre, in a week in which somebody comes or not.
+    assert made.plantings[0].dates == later
+    assert made.terms["hours of work"] <= 0
+
+
+def test_what_was_planned_before_stays_if_it_is_to_be_kept() -> None:
+    garden = book(bed("A"), bed("B"))
+    before = planned(garden, request(only_beds=("B",))).plantings
+    made = planned(garden, request(), keep=before)
+    assert made.plantings[0].rows == before[0].rows
+    assert made.terms["kept place"] == pytest.approx(40 * 0.2)
+    assert said(made.plantings[0].reasons, "kept place") == "As planned before."

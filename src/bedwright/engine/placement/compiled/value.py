@@ -1,0 +1,314 @@
+"""What a spot adds to a plan, compiled: the same terms as in `placement/value.py`.
+
+Records of `slots` are spots; the one judged need not be in its bed's list yet.
+"""
+
+# ruff: noqa: PLR0917 - compiled functions take tables one by one: handing them over in a bundle is slow
+
+from __future__ import annotations
+
+import numba
+import numpy as np
+
+from bedwright.engine.placement.compiled.records import MOST_IN_BED
+from bedwright.engine.placement.rules import SMALL_M
+from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
+from bedwright.engine.placement.value import LEAST_DAYS_TOGETHER, ROWS_FOR_WIND, SEASON_DAYS, TOUCHING_M
+
+LIGHT = share("light")
+ROTATION = share("rotation")
+ROTATION_IN_SEASON = share("rotation in the season")
+SHADE = share("shade by a taller crop")
+SUPPORT = share("support")
+REACH = share("reach")
+TOGETHER = share("families together")
+POLLINATION = share("pollination")
+SIDE_OF_BED = share("side of a bed")
+SPLIT = share("split")
+KEPT_PLACE = share("kept place")
+SETTING_OUT = TERMS["setting out"].weight
+EVEN_USE = TERMS["even use"].weight
+WORK = TERMS["hours of work"].weight
+PICKING = share("even picking")
+
+
+@numba.njit(cache=True)
+def rows_of(asked, bed, direction, side, low, high, start, end, n):  # type: ignore[no-untyped-def]
+    """Rows to set out in a block of a rectangle."""
+    if side != 0:
+        return 1.0
+    run = end - start if direction == 0 else high - low
+    usable = min(run, max(bed.length, bed.width)) - 2 * asked.edge
+    per_row = max(1.0, np.floor(usable / asked.in_row + SMALL_M) + 1)
+    return np.ceil(n / per_row)
+
+
+@numba.njit(cache=True)
+def reach_of(head, bed, low, high, start, end):  # type: ignore[no-untyped-def]
+    """Share of a block of a rectangle beyond an arm's length."""
+    sides = bed.reach
+    left = head.reach_two if sides & 2 else head.reach_one
+    near = head.reach_two if sides & 8 else head.reach_one
+    right = head.reach_two if sides & 1 else head.reach_one
+    far = head.reach_two if sides & 4 else head.reach_one
+    n_across = 0
+    for point in range(7):
+        at = low + (high - low) * ((point + 0.5) / 7)
+        within = (sides & 1 and at <= left + SMALL_M) or (sides & 2 and bed.width - at <= right + SMALL_M)
+        if not within:
+            n_across += 1
+    if n_across == 0:
+        return 0.0
+    n_along = 0
+    for point in range(7):
+        at = start + (end - start) * ((point + 0.5) / 7)
+        within = (sides & 4 and at <= near + SMALL_M) or (sides & 8 and bed.length - at <= far + SMALL_M)
+        if not within:
+            n_along += 1
+    return n_across * n_along / 49.0
+
+
+@numba.njit(cache=True)
+def cells_of(bed, low, high, start, end):  # type: ignore[no-untyped-def]
+    """Cells of light a block touches: along from and to, across from and to."""
+    first_across = min(bed.n_across - 1, int(low / bed.cell + SMALL_M))
+    last_across = min(bed.n_across, max(first_across + 1, int(np.ceil(high / bed.cell - SMALL_M))))
+    first = min(int(start / bed.cell + SMALL_M), bed.n_along - 1)
+    last = max(first + 1, min(bed.n_along, int(np.ceil(end / bed.cell - SMALL_M))))
+    return first, last, first_across, last_across
+
+
+@numba.njit(cache=True)
+def sum_of(floats, at, stride, first, last, low, high):  # type: ignore[no-untyped-def]
+    """Sum over cells from running sums at a place of the pool."""
+    return (
+        floats[at + last * stride + high]
+        - floats[at + first * stride + high]
+        - floats[at + last * stride + low]
+        + floats[at + first * stride + low]
+    )
+
+
+@numba.njit(cache=True)
+def touches_support(bed, low, high, start, end):  # type: ignore[no-untyped-def]
+    """True if a block takes ground along a lasting support."""
+    sides = bed.supports
+    return (
+        (sides & 1 and low <= SMALL_M)
+        or (sides & 2 and high >= bed.width - SMALL_M)
+        or (sides & 4 and start <= SMALL_M)
+        or (sides & 8 and end >= bed.length - SMALL_M)
+    )
+
+
+@numba.njit(cache=True)
+def kept_of(asked, marks, one, in_ground):  # type: ignore[no-untyped-def]
+    """How much of an earlier plan's bed, place and date a spot keeps, 0 to 1."""
+    best = 0.0
+    for number in range(asked.kept0, asked.kept1):
+        kept = marks[number]
+        if kept.bed == one.bed:
+            found = 0.5
+            if abs(one.start - kept.start) < SMALL_M and abs(one.low - kept.low) < SMALL_M:
+                found += 0.25
+            if in_ground == kept.in_ground:
+                found += 0.25
+            best = max(best, found)
+    return best
+
+
+@numba.njit(cache=True)
+def light_short(head, bed, light, one, ints, floats):  # type: ignore[no-untyped-def]
+    """Hours a day short of the need, mean of the cells of a spot."""
+    if bed.cells < 0:
+        return 0.0
+    at = ints[head.short_at + light * head.n_beds + one.bed]
+    if at < 0:
+        return 0.0
+    first, last, low, high = cells_of(bed, one.low, one.high, one.start, one.end)
+    stride = bed.n_across + 1
+    number = sum_of(floats, bed.cells, stride, first, last, low, high)
+    if number <= 0:
+        return 0.0
+    return sum_of(floats, at, stride, first, last, low, high) / max(number, 1.0)
+
+
+@numba.njit(cache=True)
+def judge(head, asked, date, bed, marks, one, ints, floats):  # type: ignore[no-untyped-def]
+    """Fill in what depends on a spot alone; rows and reach of odd outlines are there already."""
+    one.taken_from, one.clear_by, one.days = date.taken_from, date.clear_by, date.days
+    one.rotation, one.name = asked.rotation, asked.name
+    one.height, one.need_h = asked.height, asked.need_h
+    one.worth = asked.plant_worth * one.n
+    area = (one.end - one.start) * (one.high - one.low)
+    one.use = area * (one.clear_by - one.taken_from + 1.0) / (bed.area * SEASON_DAYS)
+    if bed.rectangular:
+        one.rows = rows_of(asked, bed, one.direction, one.side, one.low, one.high, one.start, one.end, one.n)
+        one.reach = reach_of(head, bed, one.low, one.high, one.start, one.end)
+    factor = 1.0 - date.cost - bed.watering - REACH * one.reach
+    factor -= LIGHT * light_short(head, bed, date.light, one, ints, floats)
+    if asked.rotation >= 0:
+        last = ints[head.last_grown + one.bed * head.n_rotations + asked.rotation]
+        years = head.rotation_years - (date.year - last)
+        if years > 0:
+            factor -= ROTATION * years
+    if asked.support >= 2:
+        if one.side != 0:
+            factor += SUPPORT
+        elif asked.support == 3:
+            factor -= SUPPORT
+    elif asked.support == 0 and touches_support(bed, one.low, one.high, one.start, one.end):
+        factor -= SUPPORT * 0.5
+    if asked.wind and one.rows < ROWS_FOR_WIND:
+        factor -= POLLINATION
+    if one.side == 0 and one.high - one.low < bed.width - SMALL_M:
+        factor -= SIDE_OF_BED
+    if asked.kept1 > asked.kept0:
+        factor += KEPT_PLACE * kept_of(asked, marks, one, date.in_ground)
+    one.own = one.worth * factor - SETTING_OUT * one.rows
+
+
+@numba.njit(cache=True)
+def spare_of(head, bed, one, floats):  # type: ignore[no-untyped-def]
+    """Hours a day of sun over the need of a spot; 0 where short or not known."""
+    if bed.cells < 0:
+        return 0.0
+    first, last, low, high = cells_of(bed, one.low, one.high, one.start, one.end)
+    stride = bed.n_across + 1
+    number = sum_of(floats, bed.cells, stride, first, last, low, high)
+    if number <= 0:
+        return 0.0
+    got = 0.0
+    size = (bed.n_along + 1) * stride
+    for month in range(12):
+        part = floats[head.months + one.date * 12 + month]
+        if part > 0:
+            got += part * sum_of(floats, bed.months + month * size, stride, first, last, low, high)
+    return max(0.0, got / max(number, 1.0) - one.need_h)
+
+
+@numba.njit(cache=True)
+def crossing(low, high, slope):  # type: ignore[no-untyped-def]
+    """Distances at which a line enters and leaves a strip."""
+    if abs(slope) < 1e-6:
+        if low < 0 < high:
+            return -np.inf, np.inf
+        return np.inf, -np.inf
+    one, other = low / slope, high / slope
+    return min(one, other), max(one, other)
+
+
+@numba.njit(cache=True)
+def lost_hours(floats, at, n_rays, low, tall, taller_by):  # type: ignore[no-untyped-def]
+    """Hours of direct sun a day that a low spot loses to a tall one; rays begin at a place of `floats`."""
+    lost = 0.0
+    for number in range(n_rays):
+        ray = at + number * 4
+        hours = floats[ray + 3]
+        if hours <= 0:
+            continue
+        run = floats[ray + 2] * taller_by
+        hit = 0
+        for i in range(3):
+            along = low.start + (low.end - low.start) * ((2 * i + 1) / 6)
+            near_a, far_a = crossing(tall.start - along, tall.end - along, floats[ray])
+            if far_a <= 0.0 or near_a >= run:
+                continue
+            for j in range(3):
+                across = low.low + (low.high - low.low) * ((2 * j + 1) / 6)
+                near_c, far_c = crossing(tall.low - across, tall.high - across, floats[ray + 1])
+                if max(near_a, near_c, 0.0) < min(far_a, far_c, run):
+                    hit += 1
+        lost += hours * hit / 9
+    return lost
+
+
+@numba.njit(cache=True)
+def shade_points(head, bed, low, tall, together, ints, floats):  # type: ignore[no-untyped-def]
+    """Points a low spot loses to a tall one."""
+    middle = (max(low.taken_from, tall.taken_from) + min(low.clear_by, tall.clear_by)) // 2
+    month = ints[head.month_of + middle - head.first_day]
+    at = head.rays + (low.bed * 12 + month) * head.n_rays * 4
+    lost = lost_hours(floats, at, head.n_rays, low, tall, tall.height - low.height)
+    if lost <= 0:
+        return 0.0
+    short = max(0.0, lost - spare_of(head, bed, low, floats))
+    return SHADE * low.worth * min(1.0, together / low.days) * short
+
+
+@numba.njit(cache=True)
+def same_ground(one, other):  # type: ignore[no-untyped-def]
+    """True if two spots of one bed overlap in space."""
+    return not (
+        one.high <= other.low + SMALL_M
+        or one.low >= other.high - SMALL_M
+        or one.start >= other.end - SMALL_M
+        or one.end <= other.start + SMALL_M
+    )
+
+
+@numba.njit(cache=True)
+def pair_points(head, bed, one, other, ints, floats):  # type: ignore[no-untyped-def]
+    """Points two spots of one bed give or cost together; they do not clash."""
+    total = 0.0
+    if one.rotation == other.rotation and one.rotation >= 0:
+        total += min(one.worth, other.worth) * TOGETHER
+        if same_ground(one, other):
+            total -= (one.worth + other.worth) / 2 * ROTATION_IN_SEASON
+    together = min(one.clear_by, other.clear_by) - max(one.taken_from, other.taken_from) + 1
+    if together <= 0:
+        return total
+    if together >= LEAST_DAYS_TOGETHER:
+        gain = floats[head.neighbour + one.name * head.n_names + other.name]
+        back = floats[head.neighbour + other.name * head.n_names + one.name]
+        if gain != 0 or back != 0:
+            along_gap = max(one.start - other.end, other.start - one.end)
+            across_gap = max(one.low - other.high, other.low - one.high)
+            if max(along_gap, across_gap) <= TOUCHING_M and min(along_gap, across_gap) < -TOUCHING_M:
+                total += gain * one.worth + back * other.worth
+    if other.height - one.height > TALLER_BY_M:
+        total -= shade_points(head, bed, one, other, together, ints, floats)
+    elif one.height - other.height > TALLER_BY_M:
+        total -= shade_points(head, bed, other, one, together, ints, floats)
+    return total
+
+
+@numba.njit(cache=True)
+def week_points(head, asked, date, one, floats):  # type: ignore[no-untyped-def]
+    """Points a spot costs by hours of work and by uneven picking, were it added."""
+    total = 0.0
+    if head.hours:
+        area = (one.end - one.start) * (one.high - one.low)
+        over = 0.0
+        for number in range(date.work1 - date.work0):
+            week = date.work_from + number
+            before = floats[head.used + week] - floats[head.promised + week]
+            after = before + floats[head.work + date.work0 + number] * area
+            if after > 0:
+                over += after - max(0.0, before)
+        total -= WORK * over
+    if asked.curve >= 0:
+        each = one.n / (date.pick_to - date.pick_from + 1)
+        steady = floats[head.steady + asked.curve]
+        over = 0.0
+        for week in range(date.pick_from, date.pick_to + 1):
+            before = floats[head.picked + asked.curve * head.n_weeks + week] - steady
+            after = before + each
+            if after > 0:
+                over += after - max(0.0, before)
+        total -= PICKING * over * floats[head.curve_worth + asked.curve]
+    return total
+
+
+@numba.njit(cache=True)
+def gain_of(head, asked, date, bed, slots, one, ints, floats):  # type: ignore[no-untyped-def]
+    """Points a spot adds to the plan, or would take away by leaving; it is not in the lists."""
+    total = one.own + asked.bonus * one.n
+    first = head.bed_slots + one.bed * MOST_IN_BED
+    for number in range(bed.n_spots):
+        total += pair_points(head, bed, one, slots[ints[first + number]], ints, floats)
+    after = bed.use + one.use
+    total -= EVEN_USE * (after * after - bed.use * bed.use)
+    if asked.n_patches > 0:
+        total -= asked.worth * SPLIT
+    return total + week_points(head, asked, date, one, floats)
