@@ -3,15 +3,32 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import fields, is_dataclass, replace
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import date
 
 import numpy as np
 
 from bedwright.engine.care import SiteWeather, care_of
 from bedwright.engine.climate import CLIMATE_SOURCES, climate_of, fill_gaps, season_years
-from bedwright.engine.placement import COMMON_RULES, PLACEMENT_SOURCES, Placement, PlantingRules, check, place
+from bedwright.engine.placement import (
+    COMMON_RULES,
+    PLACEMENT_SOURCES,
+    PlantingRules,
+    Violation,
+    check,
+    place,
+)
+from bedwright.engine.placement.changes import (
+    begun_before,
+    board_of,
+    replan,
+    with_alternatives,
+    with_what_would_help,
+)
+from bedwright.engine.placement.plan import warnings_of
+from bedwright.engine.placement.problem import build_problem
+from bedwright.engine.placement.weekly import hours_of
 from bedwright.engine.soil import SOURCES as SOIL_SOURCES
 from bedwright.engine.sunlight import SOURCES as SUNLIGHT_SOURCES
 from bedwright.engine.sunlight import bed_light
@@ -22,15 +39,56 @@ from bedwright.engine.water import SOURCES as WATER_SOURCES
 from bedwright.engine.work import SOURCES as WORK_SOURCES
 from bedwright.engine.work import TASK_SOURCES, tasks_of
 from bedwright.model.book import BOOK_LEAD_RULE, GardenBook
+from bedwright.model.changes import Event
 from bedwright.model.crop import Catalogue
 from bedwright.model.light import BedLight
 from bedwright.model.progress import PlanRuleBrokenError, Progress
 from bedwright.model.safety import LEAD_RULES, lead_rule_on
-from bedwright.model.season import BedSun, SeasonPlan
+from bedwright.model.season import BedSun, Climate, OrderLine, Planting, PlantingRequest, SeasonPlan
 from bedwright.model.source import Source
 from bedwright.model.weather import WeatherRecord
 
 SCHEMA_VERSION = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Groundwork:
+    """What is known of a site and its wishes before any place is sought."""
+
+    climate: Climate | None
+    weather: SiteWeather | None
+    light: tuple[BedLight, ...]
+    requests: tuple[PlantingRequest, ...]
+
+
+def groundwork_of(
+    book: GardenBook,
+    record: WeatherRecord | None,
+    catalogue: Catalogue,
+    *,
+    today: date = date.min,
+    progress: Callable[[Progress], None] = lambda _: None,
+) -> Groundwork:
+    """Climate, sun and possible dates.
+
+    Parameters
+    ----------
+    book, record, catalogue, progress
+        As for `plan_season`.
+    today
+        Nothing is begun before it; left out, the dates of the whole season are given.
+    """
+    climate = weather = None
+    if record is not None:
+        progress(Progress("climate", f"climate of {record.station}"))
+        climate = climate_of(record, book.site, book.season_start)
+        filled, _, _ = fill_gaps(record)
+        weather = SiteWeather(filled, season_years(filled, book.season_start))
+    progress(Progress("sun", "hours of sun on each bed"))
+    light = bed_light(book.site, book.beds)
+    progress(Progress("dates", "dates of each planting"))
+    requests = plan_dates(book, catalogue.crops, None if weather is None else weather.years, today=today)
+    return Groundwork(climate, weather, tuple(light), tuple(requests))
 
 
 def plan_season(
@@ -64,72 +122,195 @@ def plan_season(
     PlanRuleBrokenError
         If the finished plan breaks a rule of placement. Never expected.
     """
-    climate = weather = None
-    if record is not None:
-        progress(Progress("climate", f"climate of {record.station}"))
-        climate = climate_of(record, book.site, book.season_start)
-        filled, _, _ = fill_gaps(record)
-        weather = SiteWeather(filled, season_years(filled, book.season_start))
-    progress(Progress("sun", "hours of sun on each bed"))
-    light = bed_light(book.site, book.beds)
-    progress(Progress("dates", "dates of each planting"))
-    requests = plan_dates(book, catalogue.crops, None if weather is None else weather.years, today=today)
+    ground = groundwork_of(book, record, catalogue, today=today, progress=progress)
+    requests, rules = ground.requests, rules_of(book, today)
     progress(Progress("places", f"places for {len(requests)} plantings"))
     placement = place(
         book,
         requests,
-        light,
+        ground.light,
         catalogue.neighbours,
         catalogue.crops,
         seed=seed,
-        rules=_rules(book, today),
+        rules=rules,
         pins=book.pins,
         closed_beds=book.leave_alone,
         progress=lambda state: progress(Progress("places", state.text)),
     )
-    plantings = placement.plantings
     progress(Progress("checking", "checking the plan"))
-    violations = check(book, plantings, requests, catalogue.crops, rules=_rules(book, today))
-    if violations:
-        raise PlanRuleBrokenError("\n".join(str(violation) for violation in violations))
-    packets = {
-        (wish.crop, wish.variety.name): wish.variety.packet_seeds
-        for wish in book.wishes
-        if wish.variety is not None and wish.variety.packet_seeds is not None
-    }
-    orders = order_lines(
-        plantings, book.seed_drawer, packets, season_year=book.season_start.year, today=today
+    _refuse_broken(
+        check(
+            book,
+            placement.plantings,
+            without_beds(requests, book.leave_alone),
+            catalogue.crops,
+            rules=rules,
+            pins=book.pins,
+            closed_beds=book.leave_alone,
+        )
     )
-    tasks = tasks_of(plantings, orders)
+    board = board_of(
+        build_problem(
+            book,
+            requests,
+            ground.light,
+            catalogue.neighbours,
+            catalogue.crops,
+            rules,
+            pins=book.pins,
+            closed_beds=book.leave_alone,
+            hours=hours_of(book),
+        ),
+        placement.plantings,
+    )
+    plantings = with_alternatives(board, placement.plantings)
+    orders = _orders(book, plantings, today)
     plan = SeasonPlan(
         schema_version=SCHEMA_VERSION,
         revision=revision_of(book, record, catalogue, seed, today),
         made_on=today,
         seed=seed,
         book=book,
-        climate=climate,
-        sun=tuple(_bed_sun(each) for each in light),
+        climate=ground.climate,
+        sun=tuple(_bed_sun(each) for each in ground.light),
         plantings=plantings,
-        shortfalls=placement.shortfalls,
-        tasks=tasks,
+        shortfalls=with_what_would_help(board, placement.shortfalls),
+        tasks=tasks_of(plantings, orders),
         orders=orders,
-        warnings=tuple(_warnings(book, record, placement)),
+        warnings=tuple(_warnings(book, record, placement.warnings)),
         value=placement.value,
         bound=placement.bound,
     )
+    return _with_care(plan, ground, catalogue, progress)
+
+
+def plan_again(
+    plan: SeasonPlan,
+    book: GardenBook,
+    record: WeatherRecord | None,
+    catalogue: Catalogue,
+    events: Sequence[Event],
+    *,
+    today: date,
+    progress: Callable[[Progress], None] = lambda _: None,
+) -> SeasonPlan:
+    """Make a season plan again after something happened; what stands stays.
+
+    Parameters
+    ----------
+    plan
+        The plan before.
+    book
+        The garden book as it is now; may have more beds and wishes than that of the plan.
+    record, catalogue, progress
+        As for `plan_season`.
+    events
+        What happened.
+    today
+        What went into the ground before it stands, and nothing new is begun before it.
+
+    Returns
+    -------
+    SeasonPlan
+        With `changes` and `happened`; its book has the beds and hours that are left.
+
+    Raises
+    ------
+    EventRefusedError
+        If an event names what is not there or cannot be.
+    PlanRuleBrokenError
+        If the finished plan breaks a rule of placement. Never expected.
+    """
+    ground = groundwork_of(book, record, catalogue, progress=progress)
+    rules = rules_of(book, today)
+    progress(Progress("places", "putting back what was lost"))
+    made = replan(
+        plan,
+        book,
+        ground.requests,
+        ground.light,
+        catalogue.neighbours,
+        catalogue.crops,
+        events,
+        today=today,
+        rules=rules,
+    )
+    progress(Progress("checking", "checking the plan"))
+    _refuse_broken(
+        check(
+            made.book,
+            made.plantings,
+            without_beds(made.requests, made.book.leave_alone),
+            catalogue.crops,
+            rules=rules,
+            standing=made.standing,
+            pins=made.pins,
+            closed_beds=made.book.leave_alone,
+        )
+    )
+    plantings = with_alternatives(made.board, made.plantings)
+    to_begin = [planting for planting in plantings if not begun_before(planting, today)]
+    orders = _orders(made.book, to_begin, today)
+    new = replace(
+        plan,
+        schema_version=SCHEMA_VERSION,
+        revision=revision_of(made.book, record, catalogue, plan.seed, today, (plan.revision, *events)),
+        made_on=today,
+        book=made.book,
+        climate=ground.climate,
+        sun=tuple(_bed_sun(each) for each in ground.light),
+        plantings=plantings,
+        shortfalls=made.shortfalls,
+        tasks=tasks_of(plantings, orders),
+        orders=orders,
+        warnings=tuple(_warnings(book, record, warnings_of(made.board.problem))),
+        value=made.value,
+        bound=None,
+        care=None,
+        happened=made.happened,
+        changes=made.changes,
+    )
+    return _with_care(new, ground, catalogue, progress)
+
+
+def _refuse_broken(violations: Sequence[Violation]) -> None:
+    if violations:
+        raise PlanRuleBrokenError("\n".join(str(violation) for violation in violations))
+
+
+def without_beds(
+    requests: Sequence[PlantingRequest], bed_codes: Collection[str]
+) -> tuple[PlantingRequest, ...]:
+    """Requests that some beds are not open to: a trellis in such a bed binds no climber."""
+    closed = tuple(sorted(bed_codes))
+    return tuple(replace(one, not_beds=(*one.not_beds, *closed)) for one in requests)
+
+
+def _orders(book: GardenBook, plantings: Sequence[Planting], today: date) -> tuple[OrderLine, ...]:
+    packets = {
+        (wish.crop, wish.variety.name): wish.variety.packet_seeds
+        for wish in book.wishes
+        if wish.variety is not None and wish.variety.packet_seeds is not None
+    }
+    return order_lines(plantings, book.seed_drawer, packets, season_year=book.season_start.year, today=today)
+
+
+def _with_care(
+    plan: SeasonPlan, ground: Groundwork, catalogue: Catalogue, progress: Callable[[Progress], None]
+) -> SeasonPlan:
     progress(Progress("care", "water, feeding, hours and supplies"))
-    plan, care = care_of(plan, weather, catalogue.materials, _open_month_h(book))
+    plan, care = care_of(plan, ground.weather, catalogue.materials, open_month_h(plan.book))
     return _with_sources(replace(plan, care=care), catalogue)
 
 
-def _rules(book: GardenBook, today: date) -> PlantingRules:
+def rules_of(book: GardenBook, today: date) -> PlantingRules:
     """The common rules, with the level of lead that is in force or that the book states."""
     entered = () if book.lead_rule is None else (book.lead_rule.rule,)
     lead = lead_rule_on(today, (*LEAD_RULES, *entered))
     return replace(COMMON_RULES, lead_limit_mg_kg=lead.screening_mg_kg, lead_source_ids=(lead.source_id,))
 
 
-def _open_month_h(book: GardenBook) -> tuple[float, ...]:
+def open_month_h(book: GardenBook) -> tuple[float, ...]:
     """Hours of sun a day where nothing on the site casts shade."""
     bed = replace(book.beds[0], sun_h=None)
     (light,) = bed_light(replace(book.site, features=()), [bed])
@@ -137,11 +318,22 @@ def _open_month_h(book: GardenBook) -> tuple[float, ...]:
 
 
 def revision_of(
-    book: GardenBook, record: WeatherRecord | None, catalogue: Catalogue, seed: int, today: date
+    book: GardenBook,
+    record: WeatherRecord | None,
+    catalogue: Catalogue,
+    seed: int,
+    today: date,
+    after: Sequence[object] = (),
 ) -> str:
-    """Eight letters and digits that stand for everything the plan was made from."""
+    """Eight letters and digits that stand for everything the plan was made from.
+
+    Parameters
+    ----------
+    after
+        Revision of the plan before and what happened since, where there was one.
+    """
     digest = hashlib.sha256()
-    digest.update(repr((SCHEMA_VERSION, book, catalogue.version, seed, today)).encode())
+    digest.update(repr((SCHEMA_VERSION, book, catalogue.version, seed, today, *after)).encode())
     if record is not None:
         for values in (record.dates, record.tmin_c, record.tmax_c, record.rain_mm):
             digest.update(np.ascontiguousarray(values).tobytes())
@@ -156,7 +348,7 @@ def _bed_sun(light: BedLight) -> BedSun:
 def _warnings(
     book: GardenBook,
     record: WeatherRecord | None,
-    placement: Placement,
+    of_placement: Sequence[str],
 ) -> Iterable[str]:
     if record is None:
         yield "No weather record: chances are not known. Dates follow the frost dates stated in the book."
@@ -168,7 +360,7 @@ def _warnings(
             f"No soil test of bed{'s' if len(untested) > 1 else ''} {', '.join(untested)}. "
             "Test before feeding or liming, and for lead before growing food."
         )
-    yield from placement.warnings
+    yield from of_placement
 
 
 def _with_sources(plan: SeasonPlan, catalogue: Catalogue) -> SeasonPlan:

@@ -10,6 +10,7 @@ from typing import Literal
 from bedwright.model.book import Amount, GardenBook, Way
 from bedwright.model.book import Pin as Pin  # noqa: PLC0414 - placement takes pins beside the plan
 from bedwright.model.care import Care
+from bedwright.model.changes import Alternative, Change
 from bedwright.model.crop import Crop
 from bedwright.model.source import Origin, Source
 
@@ -123,6 +124,8 @@ class Planting:
     origins: tuple[Origin, ...]
     request_code: str = ""
     """Code of the request it meets; differs from `code` for the second and later patches."""
+    alternatives: tuple[Alternative, ...] = ()
+    """Best place in another bed and best other date, where there is free ground for them."""
 
     @property
     def n_plants(self) -> int:
@@ -150,6 +153,8 @@ class Shortfall:
     """Weeks that ground would have been needed for."""
     why: str
     """Plain sentence."""
+    would_help: tuple[str, ...] = ()
+    """What would have to give, one sentence each, in metres, weeks or hours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -307,6 +312,10 @@ class SeasonPlan:
     """Points that no plan for the same book can exceed; None where it was not worked out."""
     care: Care | None = None
     """What the planted season asks for; None in a plan that stops at places and dates."""
+    happened: tuple[str, ...] = ()
+    """What the plan was made again for, one sentence each; empty in a first plan."""
+    changes: tuple[Change, ...] = ()
+    """What differs from the plan before; empty in a first plan."""
 
     def in_bed(self, bed_code: str) -> tuple[Planting, ...]:
         """Plantings of a bed in order of going in, then of place."""

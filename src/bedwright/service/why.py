@@ -47,6 +47,8 @@ def _planting_text(plan: SeasonPlan, planting: Planting) -> str:
     lines += [f"  - {reason.text}{_keys(reason.source_ids)}" for reason in planting.reasons]
     lines += ["", "Why then"]
     lines += [f"  - {text}" for text in _date_lines(planting.dates)]
+    lines += ["", "What else there was"]
+    lines += [f"  - {text}" for text in _other_lines(planting)]
     lines += ["", "Where the numbers come from"]
     for origin in planting.origins:
         value = "" if origin.value is None else f" = {_plain(origin.value)}"
@@ -59,6 +61,20 @@ def _planting_text(plan: SeasonPlan, planting: Planting) -> str:
         lines += ["", "Sources"]
         lines += [f"  [{key}] {plan.sources[key].citation}" for key in sorted(named)]
     return "\n".join(lines)
+
+
+def _other_lines(planting: Planting) -> Iterator[str]:
+    """The best other bed and date, or that there was none."""
+    found = {one.kind: one for one in planting.alternatives}
+    beds, dates = found.get("another bed"), found.get("another date")
+    if beds is not None:
+        yield f"Best in another bed. {beds.text}"
+    else:
+        yield "No other bed has free ground for all of it on any date that would do."
+    if dates is not None:
+        yield f"Best on another date. {dates.text}"
+    elif beds is None or beds.in_ground == planting.dates.in_ground:
+        yield "On no other date is there free ground for all of it."
 
 
 def _heading(plan: SeasonPlan, planting: Planting) -> str:
@@ -97,10 +113,13 @@ def _date_lines(dates: DateChoice) -> Iterator[str]:
 
 
 def _shortfall_text(short: Shortfall) -> str:
-    return (
+    text = (
         f"{short.planting_code}  {short.crop}: {short.placed_plants} of {short.wanted_plants} plants placed. "
         f"{short.missing_row_m:.1f} m of row found no ground for {short.missing_weeks:.0f} weeks. {short.why}"
     )
+    if short.would_help:
+        text += "\n\nWhat would help\n" + "\n".join(f"  - {line}" for line in short.would_help)
+    return text
 
 
 def _keys(source_ids: tuple[str, ...]) -> str:

@@ -12,8 +12,8 @@ from bedwright.papers import LABEL_SHEETS
 from bedwright.service.make_season import DEFAULT_SEED, PaperChoice, make_season
 
 
-def add_paper_options(parser: argparse.ArgumentParser) -> None:
-    """Paper size, units, labels, seed and progress."""
+def add_paper_options(parser: argparse.ArgumentParser, *, seed: bool = True) -> None:
+    """Paper size, units, labels, progress, and the seed where a search begins anew."""
     parser.add_argument("--paper", choices=("a4", "letter"), help="paper size (default: the book's)")
     parser.add_argument("--units", choices=("metric", "us"), help="units on papers (default: the book's)")
     parser.add_argument(
@@ -28,10 +28,18 @@ def add_paper_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--label", action="append", default=[], metavar="CODE", help="print only this label; repeatable"
     )
-    parser.add_argument(
-        "--seed", type=int, default=DEFAULT_SEED, help="seed of the search (default: %(default)s)"
-    )
+    if seed:
+        parser.add_argument(
+            "--seed", type=int, default=DEFAULT_SEED, help="seed of the search (default: %(default)s)"
+        )
     parser.add_argument("--quiet", action="store_true", help="no progress")
+
+
+def paper_choice(options: argparse.Namespace) -> PaperChoice:
+    """How the papers are to look, from the options."""
+    return PaperChoice(
+        options.paper, options.units, options.label_sheet, options.every_row, tuple(options.label)
+    )
 
 
 def make(options: argparse.Namespace, book: Path, today: date) -> int:
@@ -43,9 +51,7 @@ def make(options: argparse.Namespace, book: Path, today: date) -> int:
             today=today,
             seed=options.seed,
             weather_file=options.weather,
-            choice=PaperChoice(
-                options.paper, options.units, options.label_sheet, options.every_row, tuple(options.label)
-            ),
+            choice=paper_choice(options),
             progress=progress,
         )
     _print_summary(plan, options.out)
