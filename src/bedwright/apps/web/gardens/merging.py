@@ -67,7 +67,9 @@ def merge(base: Document, mine: Document, theirs: Document) -> Merged:
         mine_order = flat_mine.order.get(path, ())
         base_order = flat_base.order.get(path, ())
         merged = _order(base_order, mine_order, theirs_order)
-        out.order[path] = tuple(name for name in merged if (*path, name) in out.pieces)
+        # One that was removed here but stays, since the other changed it, goes to the end.
+        names = dict.fromkeys((*merged, *theirs_order, *mine_order))
+        out.order[path] = tuple(name for name in names if (*path, name) in out.pieces)
     return Merged(_document(out), tuple(conflicts))
 
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.apps.web.papers.made import paper_file
+from bedwright.apps.web.papers.made import TYPES, paper_file
 from bedwright.apps.web.papers.models import CalendarLink
 from bedwright.apps.web.papers.views import papers_page
 from bedwright.apps.web.people.access import Ability, GardenRequest, everyone, garden_page
@@ -41,7 +41,7 @@ def revoke(request: GardenRequest, garden: Garden, link_id: int) -> HttpResponse
 
 
 @everyone()
-def feed(request: HttpRequest, secret: str) -> HttpResponseBase:
+def feed(request: HttpRequest, secret: str) -> HttpResponse:
     """The calendar of the garden's newest plan."""
     link = get_object_or_404(CalendarLink.objects.select_related("garden"), digest=digest_of(secret))
     saved = newest(link.garden)
@@ -52,4 +52,4 @@ def feed(request: HttpRequest, secret: str) -> HttpResponseBase:
     if path is None:  # pragma: no cover  # every plan has a calendar
         raise Http404
     CalendarLink.objects.filter(pk=link.pk).update(last_read_at=timezone.now())
-    return FileResponse(path.open("rb"), content_type="text/calendar; charset=utf-8")
+    return HttpResponse(path.read_bytes(), content_type=TYPES[path.suffix])

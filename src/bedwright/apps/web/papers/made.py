@@ -24,6 +24,12 @@ FILES: dict[str, PaperName] = {
 }
 """Every file that can be asked for, and the paper it belongs to."""
 
+TYPES = {
+    ".pdf": "application/pdf",
+    ".csv": "text/csv; charset=utf-8",
+    ".ics": "text/calendar; charset=utf-8",
+}
+"""What each ending is told to be."""
 SIZES: tuple[PaperSize, ...] = get_args(PaperSize)
 SYSTEMS: tuple[UnitSystem, ...] = get_args(UnitSystem)
 

@@ -6,13 +6,13 @@ import io
 import zipfile
 
 from django.db.models import QuerySet
-from django.http import FileResponse, Http404, HttpResponse, HttpResponseBase
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.apps.web.papers.made import FILES, SIZES, SYSTEMS, all_papers, paper_file
+from bedwright.apps.web.papers.made import FILES, SIZES, SYSTEMS, TYPES, all_papers, paper_file
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
 from bedwright.apps.web.season.models import PlanState, SavedPlan
 from bedwright.apps.web.season.reading import newest, plan_of
@@ -90,7 +90,7 @@ def _choice(request: GardenRequest, paper: PaperSize, units: UnitSystem) -> tupl
 
 
 @garden_page(Ability.READ)
-def paper(request: GardenRequest, garden: Garden, plan_id: int, file: str) -> HttpResponseBase:
+def paper(request: GardenRequest, garden: Garden, plan_id: int, file: str) -> HttpResponse:
     """One paper, to look at in the browser or to keep."""
     saved = get_object_or_404(_done(garden), pk=plan_id)
     if file not in FILES:
@@ -99,7 +99,13 @@ def paper(request: GardenRequest, garden: Garden, plan_id: int, file: str) -> Ht
     path = paper_file(saved, file, *_choice(request, site.paper, site.units))
     if path is None:
         raise Http404
-    return FileResponse(path.open("rb"), as_attachment=not file.endswith(".pdf"), filename=file)
+    # Papers are small: read whole, nothing stays open should the reader go away.
+    shown = "inline" if file.endswith(".pdf") else "attachment"
+    return HttpResponse(
+        path.read_bytes(),
+        content_type=TYPES[path.suffix],
+        headers={"Content-Disposition": f'{shown}; filename="{file}"'},
+    )
 
 
 @garden_page(Ability.READ)

@@ -277,6 +277,8 @@ def _fill_either(box: Box, kind: Either, value: Any, each: Field, around: Surrou
     box.value = ", ".join(_text(part) for part in value) if isinstance(value, tuple | list) else _text(value)
     if isinstance(kind.full, ListOf):
         box.shape = "numbers"
+        if isinstance(value, tuple):
+            box.kept = (each.key, value)
     if isinstance(kind.full, Choice):
         box.suggestions = kind.full.options
 
