@@ -131,7 +131,8 @@ def write_papers(
         if name in _PAGES:
             jobs.append((f"{name}.pdf", _page_job(plan, name, paper, units)))
         elif name == "labels":
-            jobs.append(pages(name, labels_data(plan, sheet, every_row=every_row, codes=label_codes)))
+            labels = labels_data(plan, sheet, every_row=every_row, codes=label_codes, link_base=link_base)
+            jobs.append(pages(name, labels))
         elif name == "climate" and plan.climate is not None:
             jobs.append(pages(name, climate_data(plan, plan.climate, paper, units)))
         elif name == "calendar":

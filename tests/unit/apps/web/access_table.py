@@ -75,6 +75,27 @@ ACCESS: dict[str, tuple[Who, Who]] = {
     "papers:add-link": (None, MANAGE),
     "papers:revoke-link": (None, MANAGE),
     "calendar:feed": (ANYONE, None),
+    # field
+    "field:today": (READ, None),
+    "field:state": (READ, None),
+    "field:data": (READ, None),
+    "field:sync": (None, RECORD),
+    "field:photo": (None, RECORD),
+    "field:worker": (ANYONE, None),
+    "field:pegs": (MANAGE, MANAGE),
+    "field:peg-labels": (READ, None),
+    "peg:card": (ANYONE, None),
+    "peg:worker": (ANYONE, None),
+    # log; those who only record correct their own lines, and the one looked at is another's
+    "log:entries": (READ, None),
+    "log:new": (RECORD, RECORD),
+    "log:season": (READ, None),
+    "log:settle": (None, EDIT),
+    "log:table": (READ, None),
+    "log:photo": (READ, None),
+    "log:entry": (READ, None),
+    "log:correct": (EDIT, EDIT),
+    "log:strike": (None, EDIT),
 }
 
 LATER: frozenset[str] = frozenset()

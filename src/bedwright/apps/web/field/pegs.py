@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import tempfile
+from pathlib import Path
+
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, redirect, render
@@ -11,8 +14,10 @@ from django.utils.translation import gettext as _
 from bedwright.apps.web.field.models import PegLink, new_token
 from bedwright.apps.web.field.public_card import public_card
 from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.log.reading import plan_in
 from bedwright.apps.web.people.access import Ability, GardenRequest, everyone, garden_page
 from bedwright.apps.web.people.models import Membership
+from bedwright.papers import PaperName, default_label_sheet, write_papers
 
 
 def link_base(garden: Garden, request: HttpRequest) -> str | None:
@@ -55,11 +60,37 @@ def manage(request: GardenRequest, garden: Garden) -> HttpResponse:
     return render(request, "field/pegs.html", {"link": link, "base": base, "page_title": _("Peg links")})
 
 
+@garden_page(Ability.READ)
+def labels(request: GardenRequest, garden: Garden) -> HttpResponse:
+    """Peg labels of the newest plan whose codes lead to the rows' pages."""
+    newest = plan_in(garden)
+    base = link_base(garden, request)
+    if newest is None or base is None:
+        raise Http404
+    plan = newest[1]
+    site = plan.book.site
+    only: tuple[PaperName, ...] = ("labels",)
+    with tempfile.TemporaryDirectory() as folder:
+        (file,) = write_papers(
+            plan,
+            Path(folder),
+            paper=site.paper,
+            units=site.units,
+            label_sheet=default_label_sheet(site.paper).name,
+            every_row="every" in request.GET,
+            only=only,
+            link_base=base,
+        )
+        content = file.read_bytes()
+    headers = {"Content-Disposition": 'inline; filename="labels.pdf"'}
+    return HttpResponse(content, content_type="application/pdf", headers=headers)
+
+
 def _change(request: GardenRequest, garden: Garden, link: PegLink | None) -> None:
     wanted = request.POST.get("do", "")
     if wanted == "make" and link is None:
         PegLink.objects.get_or_create(garden=garden, defaults={"public": True})
-        messages.success(request, _("Labels printed from now on lead to the rows' pages."))
+        messages.success(request, _("Labels printed on this page lead to the rows' pages."))
     elif wanted in {"open", "close"} and link is not None:
         link.public = wanted == "open"
         link.save(update_fields=["public"])

@@ -10,8 +10,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.apps.web.log.reading import season_in
-from bedwright.apps.web.season import reading
+from bedwright.apps.web.log.reading import plan_in, season_in
 from bedwright.model.log import LoggedSeason, PlantingLogged
 from bedwright.model.season import SeasonPlan
 from bedwright.papers.cautions import BROAD_BEAN, LOCAL_RULES, POISONOUS
@@ -36,10 +35,10 @@ class PublicCard:
 
 def public_card(garden: Garden, row_code: str) -> PublicCard | None:
     """The card of a row of the newest plan; None if there is no such row."""
-    saved = reading.newest(garden)
-    if saved is None:
+    newest = plan_in(garden)
+    if newest is None:
         return None
-    plan = reading.plan_of(saved)
+    plan = newest[1]
     logged = season_in(garden, plan)
     found = next(
         (each for each in logged.plantings if any(row.code == row_code for row in each.planting.rows)), None
@@ -94,7 +93,7 @@ def _soil(plan: SeasonPlan, logged: LoggedSeason, found: PlantingLogged) -> Iter
         "prepare": _("Cleared, compost spread and raked level, %(day)s."),
         "mulch": _("Mulched, %(day)s."),
         "cut down": _("A cover crop was cut down for the soil, %(day)s."),
-        "side dressing": _("Fed along the row, %(day)s."),
+        "side dress": _("Fed along the row, %(day)s."),
     }
     bed, code = found.planting.bed_code, found.planting.code
     told = {

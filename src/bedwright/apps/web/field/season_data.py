@@ -15,7 +15,7 @@ from bedwright.apps.web.field.bed_plan import bed_plan
 from bedwright.apps.web.field.instructions import instruction
 from bedwright.apps.web.field.pictures import picture_of
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.apps.web.log.reading import record_of, zone_of
+from bedwright.apps.web.log.reading import plan_in, record_of, zone_of
 from bedwright.apps.web.season import reading
 from bedwright.apps.web.season.models import SavedPlan
 from bedwright.model.log import LoggedSeason, LogRecord, PlantingLogged
@@ -37,7 +37,7 @@ def season_data(garden: Garden, *, may_record: bool, author_id: int) -> dict[str
     """
     now = timezone.now()
     today = now.astimezone(zone_of(garden)).date()
-    saved = reading.newest(garden)
+    newest = plan_in(garden)
     common: dict[str, Any] = {
         "drawn_at": now.isoformat(),
         "garden": garden.name,
@@ -45,9 +45,9 @@ def season_data(garden: Garden, *, may_record: bool, author_id: int) -> dict[str
         "may_record": may_record,
         "today": today.isoformat(),
     }
-    if saved is None:
+    if newest is None:
         return common | {"plan": None, "units": "metric", "jobs": [], "plantings": {}, "beds": [], "walk": []}
-    plan = reading.plan_of(saved)
+    saved, plan = newest
     entries = list(garden.log_entries.all())
     records = [record_of(entry) for entry in entries]
     mine = {str(entry.client_id) for entry in entries if entry.author_id == author_id}
@@ -64,7 +64,7 @@ def season_data(garden: Garden, *, may_record: bool, author_id: int) -> dict[str
         "units": plan.book.site.units,
         "jobs": [_job(job, plantings, measures, pictures, lines.get(job.code, ()), mine) for job in jobs],
         "pictures": pictures,
-        "plantings": {each.planting.code: _planting(each) for each in logged.plantings},
+        "plantings": {each.planting.code: _planting(each, measures) for each in logged.plantings},
         "beds": _beds(saved, saved.digest, get_language()),
         "walk": list(walk),
         "starts_at": starts_at,
@@ -140,7 +140,7 @@ def _caution(text: str) -> str:
     return f"{before}. {_(after)}"
 
 
-def _planting(logged: PlantingLogged) -> dict[str, Any]:
+def _planting(logged: PlantingLogged, measures: Measures) -> dict[str, Any]:
     planting, dates = logged.planting, logged.dates
     return {
         "code": planting.code,
@@ -149,6 +149,7 @@ def _planting(logged: PlantingLogged) -> dict[str, Any]:
         "variety": planting.variety,
         "bed": planting.bed_code,
         "way": planting.way,
+        "along": [measures.place(along_m) for along_m in planting.along_m],
         "rows": [row.code for row in planting.rows],
         "n": planting.n_plants,
         "left": logged.n_plants,

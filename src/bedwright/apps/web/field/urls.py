@@ -15,4 +15,5 @@ urlpatterns = [
     path("photo/", views.photo, name="photo"),
     path("worker.js", worker.field_worker, name="worker"),
     path("pegs/", pegs.manage, name="pegs"),
+    path("pegs/labels.pdf", pegs.labels, name="peg-labels"),
 ]

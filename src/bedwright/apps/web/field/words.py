@@ -81,7 +81,7 @@ def _jobs() -> dict[str, str]:
         "tools": _("Tools: {tools}"),
         "cautions": _("Take care"),
         "source": _("Source: {source}"),
-        "where": _("Where"),
+        "from_peg": _("{start} to {end} from the peg"),
         "waits": _("waits on this phone"),
         "kind prepare": _("Prepare"),
         "kind sow under cover": _("Sow under cover"),
@@ -99,7 +99,7 @@ def _jobs() -> dict[str, str]:
         "kind weed": _("Weed"),
         "kind water": _("Water"),
         "kind raise": _("Look after trays"),
-        "kind side dressing": _("Feed along the row"),
+        "kind side dress": _("Feed along the row"),
     }
 
 

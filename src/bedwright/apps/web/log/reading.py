@@ -12,6 +12,8 @@ from django.utils import timezone
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import head_book
 from bedwright.apps.web.log.models import LogEntry
+from bedwright.apps.web.season import reading
+from bedwright.apps.web.season.models import SavedPlan
 from bedwright.model.log import LoggedSeason, LogKind, LogRecord, LogUnit
 from bedwright.model.problem import BadDocumentError
 from bedwright.model.season import SeasonPlan
@@ -44,6 +46,17 @@ def records_of(garden: Garden) -> tuple[LogRecord, ...]:
     """Every line of a garden's log, corrected ones too."""
     entries: Iterable[LogEntry] = garden.log_entries.all()
     return tuple(record_of(entry) for entry in entries)
+
+
+def plan_in(garden: Garden) -> tuple[SavedPlan, SeasonPlan] | None:
+    """The newest plan of a garden; None while there is none that this release reads."""
+    saved = reading.newest(garden)
+    if saved is None:
+        return None
+    try:
+        return saved, reading.plan_of(saved)
+    except BadDocumentError:
+        return None
 
 
 def zone_of(garden: Garden) -> ZoneInfo:

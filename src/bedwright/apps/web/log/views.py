@@ -9,7 +9,7 @@ from uuid import UUID
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.core.paginator import Paginator
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -22,11 +22,10 @@ from bedwright.apps.web.log.forms import LineForm, fresh, initial_of
 from bedwright.apps.web.log.listing import family_of, filter_of, listing, units_of
 from bedwright.apps.web.log.models import Clock, Kind, LogEntry
 from bedwright.apps.web.log.photos import BadPhotoError, keep_photo
-from bedwright.apps.web.log.reading import records_of, season_in, today_in, zone_of
+from bedwright.apps.web.log.reading import plan_in, records_of, season_in, today_in, zone_of
 from bedwright.apps.web.log.settling import conflicts_shown, settle_conflict
 from bedwright.apps.web.log.tables import log_csv
 from bedwright.apps.web.people.access import Ability, GardenRequest, allows, garden_page
-from bedwright.apps.web.season import reading
 from bedwright.model.problem import BadDocumentError
 from bedwright.service.season_log import standing_records
 
@@ -161,25 +160,27 @@ def table(request: GardenRequest, garden: Garden) -> HttpResponse:
 
 
 @garden_page(Ability.READ)
-def photo(request: GardenRequest, garden: Garden, client_id: UUID) -> HttpResponseBase:
+def photo(request: GardenRequest, garden: Garden, client_id: UUID) -> HttpResponse:
     """A photograph, for members only."""
     found = get_object_or_404(garden.log_photos, client_id=client_id)
     try:
-        file = found.path.open("rb")
+        content = found.path.read_bytes()
     except FileNotFoundError as error:
         raise Http404 from error
-    return FileResponse(
-        file, content_type="image/jpeg", headers={"Cache-Control": "private, max-age=31536000, immutable"}
+    return HttpResponse(
+        content,
+        content_type="image/jpeg",
+        headers={"Cache-Control": "private, max-age=31536000, immutable"},
     )
 
 
 @garden_page(Ability.READ)
 def season(request: GardenRequest, garden: Garden) -> HttpResponse:
     """Planned and done, planting by planting."""
-    saved = reading.newest(garden)
-    if saved is None:
+    newest = plan_in(garden)
+    if newest is None:
         return render(request, "log/season.html", {"plan": None, "page_title": _("Planned and done")})
-    plan = reading.plan_of(saved)
+    plan = newest[1]
     logged = season_in(garden, plan)
     units = units_of(garden)
     day = today_in(garden)
@@ -225,8 +226,8 @@ def _form(
         book = head_book(garden)
     except BadDocumentError:
         book = None
-    saved = reading.newest(garden)
-    plan = reading.plan_of(saved) if saved is not None else None
+    newest = plan_in(garden)
+    plan = newest[1] if newest is not None else None
     data = request.POST if request.method == "POST" else None
     form = LineForm(data, initial=initial, book=book, plan=plan, units=units_of(garden))
     if old is not None:

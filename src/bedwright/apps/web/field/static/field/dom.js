@@ -8,6 +8,11 @@ export function h(tag, attributes = {}, ...children) {
     else if (name === "value") element.value = value;
     else element.setAttribute(name, value === true ? "" : String(value));
   }
+  return put(element, ...children);
+}
+
+// Like append, without a word for what is not there.
+export function put(element, ...children) {
   element.append(...children.flat().filter((child) => child !== null && child !== undefined && child !== false));
   return element;
 }
@@ -25,7 +30,8 @@ let clearing = 0;
 export function say(text, action = null) {
   const box = document.getElementById("said");
   window.clearTimeout(clearing);
-  box.replaceChildren(h("span", {}, text), action ? h("button", { class: "quiet", onclick: action.run }, action.label) : null ?? "");
+  box.replaceChildren();
+  put(box, h("span", {}, text), action && h("button", { class: "quiet", onclick: action.run }, action.label));
   clearing = window.setTimeout(() => box.replaceChildren(), action ? 12000 : 6000);
 }
 

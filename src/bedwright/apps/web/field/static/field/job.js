@@ -122,7 +122,8 @@ export function bedDrawing(app, planting) {
   // Drawn last, so that it lies on top.
   const mine = box.querySelector("g.this");
   mine?.parentNode.append(mine);
-  return h("div", {}, h("p", { class: "bed-name" }, `${t("bed", { code: bed.code })} · ${bed.name}`), box);
+  const where = t("from_peg", { start: planting.along[0], end: planting.along[1] });
+  return h("div", {}, h("p", { class: "bed-name" }, `${t("bed", { code: bed.code })} · ${bed.name}`, h("br"), h("span", { class: "from-peg" }, where)), box);
 }
 
 function form(app, job, planting, state, again) {

@@ -26,8 +26,8 @@ export function rainView(app, again) {
   }
 
   const readings = holding(app).filter(({ line }) => line.kind === "rain");
-  return h("div", { class: "weigh" }, h("h1", {}, t("gauge")), h("p", { class: "note" }, t("gauge_help")), pad.box, confirm,
-    h("button", { type: "button", class: "wide save", onclick: write }, t("save")),
+  return h("div", { class: "weigh" }, h("h1", { class: "tight" }, t("gauge")), pad.box, confirm,
+    h("button", { type: "button", class: "wide save", onclick: write }, t("save")), h("p", { class: "note" }, t("gauge_help")),
     readings.length ? h("ul", { class: "rows" }, readings.map(({ line }) => h("li", {}, h("span", {}, h("b", {}, amountWords(line.quantity, "mm", pad.unit === "in")), ` ${line.day}`),
       h("button", { type: "button", class: "quiet", onclick: async () => { await takeBack(app, line); again(); } }, t("undo"))))) : null);
 }

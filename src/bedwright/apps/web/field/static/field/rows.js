@@ -10,13 +10,13 @@ export function rowsView(app) {
   for (const bed of app.data.beds) {
     const here = Object.values(app.data.plantings).filter((planting) => planting.bed === bed.code).sort((one, other) => one.in_ground.localeCompare(other.in_ground));
     if (!here.length) continue;
-    box.append(h("details", { class: "bed-rows" }, h("summary", {}, h("b", {}, bed.code), ` ${bed.name}`), h("ul", { class: "choices" }, here.map(choice))));
+    box.append(h("details", { class: "bed-rows" }, h("summary", {}, h("b", {}, bed.code), ` ${bed.name}`), h("ul", { class: "crop-list" }, here.map(choice))));
   }
   return box;
 }
 
 function choice(planting) {
-  return h("li", {}, h("a", { class: "choice", href: `#row=${encodeURIComponent(planting.label)}` }, h("b", {}, rowWords(planting)), h("span", {}, `${planting.crop} ${planting.variety}`)));
+  return h("li", {}, h("a", { class: "crop-link", href: `#row=${encodeURIComponent(planting.label)}` }, h("b", {}, rowWords(planting)), h("span", {}, `${planting.crop} ${planting.variety}`)));
 }
 
 export function rowView(app, again, code) {
@@ -41,7 +41,7 @@ export function rowView(app, again, code) {
     jobs.length ? h("section", {}, h("h2", {}, t("jobs_here")), h("ul", { class: "jobs" }, jobs.map((job) => jobItem(app, job, again)))) : null,
     app.mayRecord ? actions(app, again, planting, code) : null,
     app.pegs ? h("p", {}, h("a", { href: `${app.pegs}${encodeURIComponent(code)}?card=1` }, t("card"))) : null,
-    others.length ? h("details", { class: "bed-rows" }, h("summary", {}, t("others_here")), h("ul", { class: "choices" }, others.map(choice))) : null);
+    others.length ? h("details", { class: "bed-rows" }, h("summary", {}, t("others_here")), h("ul", { class: "crop-list" }, others.map(choice))) : null);
 }
 
 function actions(app, again, planting, code) {

@@ -1,6 +1,6 @@
 // A crate on the scales: type, save, next. The crop of the last crate is there again at once.
 
-import { h, say } from "./dom.js";
+import { h, put, say } from "./dom.js";
 import { keypad } from "./keypad.js";
 import { amountWords, holding, keep, takeBack, toSi } from "./lines.js";
 import { number, t } from "./words.js";
@@ -49,8 +49,8 @@ export function weighView(app, again, chosen) {
   const repeat = last && app.last.planting === planting.code
     ? h("button", { type: "button", class: "quiet wide repeat", onclick: () => weigh(last.value, last.unit) }, t("repeat", { what: `${number(last.value)} ${t(last.unit)}` }))
     : null;
-  box.append(h("h1", { class: "unseen" }, t("weigh")),
-    h("a", { class: "chosen", href: "#weigh=%3F" }, h("b", {}, planting.crop), h("span", {}, `${rowWords(planting)} ${planting.variety}`), h("span", { class: "change" }, t("change"))),
+  put(box, h("h1", { class: "unseen" }, t("weigh")),
+    h("a", { class: "crop-now", href: "#weigh=%3F" }, h("b", {}, planting.crop), h("span", {}, `${rowWords(planting)} ${planting.variety}`), h("span", { class: "change" }, t("change"))),
     pad.box, confirm, h("div", { class: "two" }, repeat, save), crates(app, again));
   return box;
 }
@@ -58,10 +58,10 @@ export function weighView(app, again, chosen) {
 function choices(app, food) {
   const now = food.filter((planting) => planting.pick[0] <= app.today && planting.pick[1] >= app.today && !planting.gone);
   const rest = food.filter((planting) => !now.includes(planting)).sort((one, other) => one.crop.localeCompare(other.crop));
-  const item = (planting) => h("li", {}, h("a", { class: "choice", href: `#weigh=${encodeURIComponent(planting.code)}` }, h("b", {}, planting.crop), h("span", {}, `${rowWords(planting)} ${planting.variety}`)));
+  const item = (planting) => h("li", {}, h("a", { class: "crop-link", href: `#weigh=${encodeURIComponent(planting.code)}` }, h("b", {}, planting.crop), h("span", {}, `${rowWords(planting)} ${planting.variety}`)));
   return h("div", {},
-    now.length ? h("h2", {}, t("due_now")) : null, now.length ? h("ul", { class: "choices" }, now.map(item)) : null,
-    h("h2", {}, t("other_crops")), h("ul", { class: "choices" }, rest.map(item)));
+    now.length ? h("h2", {}, t("due_now")) : null, now.length ? h("ul", { class: "crop-list" }, now.map(item)) : null,
+    h("h2", {}, t("other_crops")), h("ul", { class: "crop-list" }, rest.map(item)));
 }
 
 function crates(app, again) {

@@ -1,7 +1,8 @@
 // Texts in the reader's language, as the server put them into the page.
 
 const WORDS = JSON.parse(document.getElementById("words").textContent);
-const LANGUAGE = document.documentElement.lang || "en";
+// Plain "en" would write days in the order of one country; this one is read alike everywhere.
+const LANGUAGE = document.documentElement.lang === "en" ? "en-GB" : document.documentElement.lang;
 
 export function t(key, values = {}) {
   const text = WORDS[key] ?? key;
