@@ -188,14 +188,8 @@ def soil_warm_from(years: SeasonYears) -> date | None:
 
 def _water(plan: SeasonPlan, weather: SiteWeather, open_month_h: Sequence[float]) -> WaterPlan:
     book = plan.book
-    patches = patches_of(
-        plan.plantings,
-        book.beds,
-        methods={bed.code: METHODS[bed.irrigation] for bed in book.beds if bed.irrigation is not None},
-        sun_shares={sun.bed_code: _season_sun_share(sun, open_month_h) for sun in plan.sun},
-        mulch_cover_shares=_mulch_cover(plan),
-    )
-    flow_l_min = max((f.flow_l_min for f in book.site.features if f.flow_l_min is not None), default=None)
+    patches = watered_patches(plan, open_month_h)
+    flow_l_min = tap_flow_l_min(book)
     supply = WaterSupply(flow_l_min or 1.0, book.can_l or COMMON_CAN_L)
     counted = {patch.code for patch in patches}
     left_out = tuple(p.code for p in plan.plantings if p.code not in counted)
@@ -216,6 +210,31 @@ def _water(plan: SeasonPlan, weather: SiteWeather, open_month_h: Sequence[float]
         not_counted=left_out,
         origins=seasons.origins,
     )
+
+
+def watered_patches(plan: SeasonPlan, open_month_h: Sequence[float]) -> tuple[WateredPatch, ...]:
+    """Ground of each planting as the water balance sees it, with shade, mulch and way of watering.
+
+    Parameters
+    ----------
+    plan
+        Placed and dated.
+    open_month_h
+        Hours of sun a day in the open, January to December. [h]
+    """
+    book = plan.book
+    return patches_of(
+        plan.plantings,
+        book.beds,
+        methods={bed.code: METHODS[bed.irrigation] for bed in book.beds if bed.irrigation is not None},
+        sun_shares={sun.bed_code: _season_sun_share(sun, open_month_h) for sun in plan.sun},
+        mulch_cover_shares=_mulch_cover(plan),
+    )
+
+
+def tap_flow_l_min(book: GardenBook) -> float | None:
+    """What the best tap of a garden gives [L/min]; None where no tap's flow is stated."""
+    return max((f.flow_l_min for f in book.site.features if f.flow_l_min is not None), default=None)
 
 
 def _season_sun_share(sun: BedSun, open_month_h: Sequence[float]) -> float:

@@ -1,6 +1,6 @@
 """Drawings, sheets, labels, cards, calendars and tables of a season plan."""
 
-from bedwright.papers.calendar_file import calendar_bytes
+from bedwright.papers.calendar_file import calendar_bytes, week_calendar_bytes
 from bedwright.papers.climate_pages import climate_chart
 from bedwright.papers.label_sheets import LABEL_SHEETS, LabelSheet, default_label_sheet
 from bedwright.papers.measures import Measures
@@ -18,6 +18,7 @@ __all__ = [
     "climate_chart",
     "default_label_sheet",
     "pack_bytes",
+    "week_calendar_bytes",
     "weeks_bytes",
     "write_papers",
 ]

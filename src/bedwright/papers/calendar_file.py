@@ -15,6 +15,7 @@ from datetime import UTC, datetime, timedelta
 from icalendar import Calendar, Event
 
 from bedwright.model.season import SeasonPlan, Task
+from bedwright.model.work import WeekList
 from bedwright.papers.ground_drawing import bed_words
 
 PRODUCT = "-//Bedwright//season plan//EN"
@@ -34,7 +35,32 @@ def task_uid(plan: SeasonPlan, task: Task) -> str:
 
 
 def calendar_bytes(plan: SeasonPlan) -> bytes:
-    """The calendar file, folded and escaped as RFC 5545 asks (sections 3.1 and 3.3.11)."""
+    """The season's calendar file, folded and escaped as RFC 5545 asks (sections 3.1 and 3.3.11)."""
+    calendar = _empty(plan)
+    for task in sorted(plan.tasks, key=lambda t: (t.start, t.code)):
+        calendar.add_component(_event(plan, task, task_uid(plan, task)))
+    return bytes(calendar.to_ical())
+
+
+def week_calendar_bytes(plan: SeasonPlan, week: WeekList) -> bytes:
+    """The calendar file of one week: tasks as in the season's file, and the week's weeding and watering."""
+    calendar = _empty(plan)
+    tasks = {task.code: task for task in plan.tasks}
+    for stop in week.stops:
+        for job in stop.jobs:
+            task = tasks.get(job.task_code)
+            if task is not None:
+                calendar.add_component(_event(plan, task, task_uid(plan, task)))
+                continue
+            care = Task(
+                f"{job.task_code}:{week.week.isoformat()}", job.kind, job.start, job.end, stop.bed_code, None,
+                job.title, job.details,
+            )  # fmt: skip
+            calendar.add_component(_event(plan, care, task_uid(plan, care)))
+    return bytes(calendar.to_ical())
+
+
+def _empty(plan: SeasonPlan) -> Calendar:
     calendar = Calendar()
     calendar.add("PRODID", PRODUCT)
     calendar.add("VERSION", "2.0")
@@ -42,22 +68,23 @@ def calendar_bytes(plan: SeasonPlan) -> bytes:
     calendar.add("METHOD", "PUBLISH")
     calendar.add("NAME", plan.book.site.name)
     calendar.add("X-WR-CALNAME", plan.book.site.name)
+    return calendar
+
+
+def _event(plan: SeasonPlan, task: Task, uid: str) -> Event:
     made = datetime(plan.made_on.year, plan.made_on.month, plan.made_on.day, tzinfo=UTC)
-    beds = {bed.code: bed_words(bed) for bed in plan.book.beds}
-    for task in sorted(plan.tasks, key=lambda t: (t.start, t.code)):
-        event = Event()
-        event.add("UID", task_uid(plan, task))
-        event.add("DTSTAMP", made)
-        event.add("LAST-MODIFIED", made)
-        event.add("SEQUENCE", plan.made_on.toordinal())
-        event.add("DTSTART", task.start)
-        event.add("DTEND", task.end + timedelta(days=1))  # the end is not included: section 3.6.1
-        event.add("SUMMARY", task.title)
-        if task.details:
-            event.add("DESCRIPTION", task.details)
-        if task.bed_code:
-            event.add("LOCATION", f"{plan.book.site.name}, {beds.get(task.bed_code, task.bed_code)}")
-        event.add("CATEGORIES", [task.kind])
-        event.add("TRANSP", "TRANSPARENT")
-        calendar.add_component(event)
-    return bytes(calendar.to_ical())
+    event = Event()
+    event.add("UID", uid)
+    event.add("DTSTAMP", made)
+    event.add("LAST-MODIFIED", made)
+    event.add("SEQUENCE", plan.made_on.toordinal())
+    event.add("DTSTART", task.start)
+    event.add("DTEND", task.end + timedelta(days=1))  # the end is not included: section 3.6.1
+    event.add("SUMMARY", task.title)
+    if task.details:
+        event.add("DESCRIPTION", task.details)
+    if task.bed_code:
+        event.add("LOCATION", f"{plan.book.site.name}, {bed_words(plan.book.bed(task.bed_code))}")
+    event.add("CATEGORIES", [task.kind])
+    event.add("TRANSP", "TRANSPARENT")
+    return event

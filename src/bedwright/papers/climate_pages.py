@@ -153,7 +153,10 @@ def climate_data(plan: SeasonPlan, climate: Climate, paper: PaperSize, units: Un
         ],
         "months": [_month(month, measures) for month in climate.months],
         "sun": [_sun(sun) for sun in plan.sun],
-        "sun_drawing": sun_drawing(plan, _sun_room_mm(paper)).data() if plan.sun else None,
+        "sun_drawings": [
+            sun_drawing(plan, months, _sun_room_mm(paper)).data()
+            for months in ((range(1, 7), range(7, 13)) if plan.sun else ())
+        ],
         "notes": [
             _plant_height_words(climate, measures),
             f"Reference evapotranspiration: {climate.reference_et_method}",

@@ -1,4 +1,4 @@
-"""Hours of sun on each bed, month by month: twelve small plans in steps of grey."""
+"""Hours of sun on each bed, month by month: small plans in steps of grey."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from bedwright.papers.measures import month_words
 from bedwright.papers.scale import Scale
 from bedwright.papers.site_parts import beds_bounds_m
 
-_ACROSS = 3
+_ACROSS = 2
 _GAP_MM, _HEAD_MM, _KEY_MM = 4.0, 5.5, 19.0
 _TWO_LINES_MM = 9.0
 """A bed this high on paper has room for its code above its number."""
@@ -38,8 +38,8 @@ def sun_step(hours_h: float) -> Fill:
     return next(fill for end, fill, _ in STEPS if hours_h < end)
 
 
-def sun_drawing(plan: SeasonPlan, room_mm: tuple[float, float]) -> Drawing:
-    """Twelve plans of the beds, January to December, as large as the room allows.
+def sun_drawing(plan: SeasonPlan, months: Sequence[int], room_mm: tuple[float, float]) -> Drawing:
+    """A plan of the beds for each of some months, 1 to 12, as large as the room allows.
 
     Code and number stand on each bed on which they have room beside its neighbours'; the
     table has them all.
@@ -48,17 +48,17 @@ def sun_drawing(plan: SeasonPlan, room_mm: tuple[float, float]) -> Drawing:
     shown = [(beds[sun.bed_code], sun.month_h) for sun in plan.sun if sun.bed_code in beds]
     west, south, east, north = beds_bounds_m([bed for bed, _ in shown])
     width = (room_mm[0] - (_ACROSS - 1) * _GAP_MM) / _ACROSS
-    n_down = 12 // _ACROSS
+    n_down = -(-len(months) // _ACROSS)
     height = (room_mm[1] - _KEY_MM - n_down * (_HEAD_MM + _GAP_MM)) / n_down
     ratio = max((east - west) * 1000 / width, (north - south) * 1000 / height, 1.0)
     tall = (north - south) * 1000 / ratio
     drawing = Drawing(room_mm[0], n_down * (tall + _HEAD_MM + _GAP_MM) + _KEY_MM)
-    for month in range(12):
-        left = (month % _ACROSS) * (width + _GAP_MM)
-        top = (month // _ACROSS) * (tall + _HEAD_MM + _GAP_MM)
-        drawing.text(left, top + 2.0, month_words(month + 1), bold=True, size_pt=9)
+    for k, month in enumerate(months):
+        left = (k % _ACROSS) * (width + _GAP_MM)
+        top = (k // _ACROSS) * (tall + _HEAD_MM + _GAP_MM)
+        drawing.text(left, top + 2.0, month_words(month), bold=True, size_pt=9)
         view = _view(ratio, west, north, left, top + _HEAD_MM)
-        _draw_month(drawing, [(bed, hours[month]) for bed, hours in shown], view)
+        _draw_month(drawing, [(bed, hours[month - 1]) for bed, hours in shown], view)
     _draw_key(drawing)
     return drawing
 

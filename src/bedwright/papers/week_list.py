@@ -80,8 +80,8 @@ def _listed_week(
             {
                 "bed": names[stop.bed_code],
                 "minutes": minutes_words(stop.likely_min) if stop.likely_min >= _WORTH_TELLING_MIN else "",
-                "jobs": [job_cells(job) for job in jobs if not _goes_on(job)],
-                "going_on": [going_on_words(job, week.week) for job in jobs if _goes_on(job)],
+                "jobs": [job_cells(job) for job in jobs if not told_in_short(job)],
+                "going_on": [going_on_words(job, week.week) for job in jobs if told_in_short(job)],
             }
             for stop in week.stops
             if (jobs := worth_telling(stop.jobs))
@@ -95,7 +95,7 @@ def worth_telling(jobs: Sequence[WeekJob]) -> list[WeekJob]:
     return [job for job in jobs if job.kind not in _CARE or job.minutes[1] >= _WORTH_TELLING_MIN]
 
 
-def _goes_on(job: WeekJob) -> bool:
+def told_in_short(job: WeekJob) -> bool:
     """Jobs told in one line: every week's care, and what began in an earlier week."""
     return job.goes_on or job.kind in _CARE
 

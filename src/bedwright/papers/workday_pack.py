@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from bedwright.engine.work import SOURCES
 from bedwright.engine.work.due import care_task
 from bedwright.model.book import PaperSize, UnitSystem
 from bedwright.model.season import Planting, SeasonPlan, Task
@@ -135,7 +136,8 @@ def _left(w: Workday, jobs: Mapping[str, DueTask]) -> list[Part]:
 
 
 def _caution(plan: SeasonPlan, caution: WorkCaution) -> Part:
-    cited = [plan.sources[key].citation if key in plan.sources else key for key in caution.source_ids]
+    known = {**SOURCES, **plan.sources}
+    cited = [known[key].citation if key in known else key for key in caution.source_ids]
     return parts.caution(
         f"{caution.key.capitalize()}.", caution.text, "; ".join(cited) or "common practice, no source"
     )
@@ -293,7 +295,8 @@ def _sign_in(pack: PackInput) -> list[Part]:
         ]
         if helper.with_adult:
             notes.append(f"with {helper.with_adult}")
-        rows.append([helper.name if pack.named else "", "", "", "", "", ", ".join(notes)])
+        name = helper.name if pack.named else ""
+        rows.append([name, "", "", "", "", ", ".join(notes)])
     rows += [[""] * 6 for _ in range(_SPARE_LINES)]
     head = ["Name", "Came", "Left", "Signature", "Who to call if need be", ""]
     told = (
@@ -302,5 +305,5 @@ def _sign_in(pack: PackInput) -> list[Part]:
     )
     return [
         parts.text(told),
-        parts.ruled_table(head, rows, [1.6, 0.6, 0.6, 1.4, 1.6, 1.0], bold=(0,), size_pt=13),
+        parts.ruled_table(head, rows, [1.6, 0.6, 0.6, 1.4, 1.6, 1.0], bold=(0,), size_pt=11.5),
     ]

@@ -15,12 +15,12 @@ MARK = "season.json"
 
 
 @contextmanager
-def whole_folder(target: Path) -> Iterator[Path]:
+def whole_folder(target: Path, mark: str = MARK) -> Iterator[Path]:
     """A new empty folder to write into; it becomes `target` only when the block ends well.
 
     The work is done in a hidden folder beside the target, so that the last step is a
     rename. On any error or interruption the hidden folder is removed and the target
-    stays as it was.
+    stays as it was. A folder that is there already is replaced only if it holds `mark`.
 
     Raises
     ------
@@ -29,7 +29,7 @@ def whole_folder(target: Path) -> Iterator[Path]:
         or if nothing can be written beside it.
     """
     target = target.absolute()
-    refuse_foreign_folder(target)
+    refuse_foreign_folder(target, mark)
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         work = Path(tempfile.mkdtemp(prefix=f".{target.name}-", dir=target.parent))
@@ -43,15 +43,15 @@ def whole_folder(target: Path) -> Iterator[Path]:
         shutil.rmtree(work, ignore_errors=True)
 
 
-def refuse_foreign_folder(target: Path) -> None:
-    """Raise BadDocumentError if a folder holds anything but an earlier season."""
+def refuse_foreign_folder(target: Path, mark: str = MARK) -> None:
+    """Raise BadDocumentError if a folder holds anything but what was written here earlier."""
     if not target.exists():
         return
     if not target.is_dir():
         raise BadDocumentError((_problem(target, "a file", "a new or empty folder"),))
-    if any(target.iterdir()) and not (target / MARK).is_file():
+    if any(target.iterdir()) and not (target / mark).is_file():
         got = "a folder with other things in it"
-        raise BadDocumentError((_problem(target, got, f"a new or empty folder, or one with a {MARK}"),))
+        raise BadDocumentError((_problem(target, got, f"a new or empty folder, or one with a {mark}"),))
 
 
 def _put_in_place(work: Path, target: Path) -> None:

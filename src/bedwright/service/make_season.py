@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from datetime import date
 from difflib import get_close_matches
@@ -13,9 +13,10 @@ from bedwright.model.book import PaperSize, UnitSystem
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.progress import Progress
 from bedwright.model.season import SeasonPlan
-from bedwright.papers import default_label_sheet, write_papers
+from bedwright.papers import default_label_sheet, pack_bytes, write_papers
 from bedwright.service.folder import MARK, refuse_foreign_folder, whole_folder
 from bedwright.service.load import Loaded, load
+from bedwright.service.workday import planned_packs
 from bedwright.store.season import read_season, season_json
 
 DEFAULT_SEED = 1
@@ -143,13 +144,30 @@ def print_papers(
     """Write a plan's papers into an existing folder."""
     site = plan.book.site
     paper = choice.paper or site.paper
-    return write_papers(
+    units = choice.units or site.units
+    written = write_papers(
         plan,
         folder,
         paper=paper,
-        units=choice.units or site.units,
+        units=units,
         label_sheet=choice.label_sheet or default_label_sheet(paper).name,
         every_row=choice.every_row,
         label_codes=choice.labels,
         progress=lambda file, done, total: progress(Progress("papers", f"{file} ({done} of {total})")),
     )
+    return written + tuple(_packs(plan, folder, paper, units, progress))
+
+
+def _packs(
+    plan: SeasonPlan,
+    folder: Path,
+    paper: PaperSize,
+    units: UnitSystem,
+    progress: Callable[[Progress], None],
+) -> Iterator[Path]:
+    """A pack for every workday that the book plans."""
+    for name, pack in planned_packs(plan):
+        progress(Progress("papers", name))
+        path = folder / name
+        path.write_bytes(pack_bytes(plan, pack, paper=paper, units=units))
+        yield path

@@ -3,7 +3,8 @@ import io
 
 import pytest
 
-from bedwright.papers.tables import TABLES, csv_bytes, plants_csv, rows_csv, tables_of
+from bedwright.papers.csv_writing import csv_bytes
+from bedwright.papers.tables import TABLES, plants_csv, rows_csv, tables_of
 from tests.plans import demo_plan
 
 
