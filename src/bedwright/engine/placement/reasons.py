@@ -11,7 +11,7 @@ import numpy as np
 from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
 from bedwright.engine.placement.problem import BedFacts, PlacementProblem, RequestFacts, eaten_root_or_leaf
 from bedwright.engine.placement.sources import PRACTICE, REACH, ROTATION
-from bedwright.engine.placement.terms import TALLER_BY_M, share
+from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
 from bedwright.engine.placement.value import (
     LEAST_DAYS_TOGETHER,
     at_date,
@@ -19,6 +19,7 @@ from bedwright.engine.placement.value import (
     days_together,
     light_got_h,
     own_terms,
+    rotation_of,
     rotation_years_short,
     shade_on,
     share_ground,
@@ -181,17 +182,14 @@ def _together(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> 
     crop = problem.requests[spot.request].crop
     if crop.life_cycle == "perennial":
         return
-    alike = [
-        other
-        for other in others
-        if problem.requests[other.request].crop.rotation_group == crop.rotation_group
-    ]
+    alike = [other for other in others if rotation_of(problem, other.request) == crop.rotation_group]
+    gain = -TERMS["families together"].weight / (len(alike) + 1)
+    family = group_words(crop.rotation_group)
+    text = f"One more bed with the {family} in it, which next year's rotation has to keep free of it."
     if alike:
-        worth = spot_worth(problem, spot)
-        gain = sum(min(worth, spot_worth(problem, other)) for other in alike) * share("families together") / 2
         names = listed(sorted({problem.requests[other.request].crop.name for other in alike}))
         text = f"Shares the bed with its own family ({names}), which leaves more beds free of it next year."
-        yield Reason("families together", text, round(gain, 2))
+    yield Reason("families together", text, round(gain, 2))
 
 
 def _neighbours(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> Iterator[Reason]:

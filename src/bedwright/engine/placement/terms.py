@@ -107,9 +107,9 @@ TERMS: Mapping[str, Term] = MappingProxyType(
             ),
             Term(
                 "families together",
-                1.5,
-                "% of the smaller worth, for each pair",
-                "Crops of one rotation group share a bed, which keeps the next years' rotation free",
+                1.0,
+                "points per rotation group and bed it stands in",
+                "Each family stands in few beds, which keeps the next years' rotation free",
             ),
             Term(
                 "pollination",

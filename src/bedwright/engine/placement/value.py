@@ -292,7 +292,6 @@ def pair_terms(problem: PlacementProblem, blocks: Blocks, other: Spot, together:
     perennial = "perennial" in (mine.crop.life_cycle, theirs.crop.life_cycle)
     if mine.crop.rotation_group == theirs.crop.rotation_group and not perennial:
         hit = share_ground(blocks, other)
-        terms["families together"] = np.minimum(my_worth, their_worth) * share("families together")
         either = (my_worth + their_worth) / 2
         terms["rotation in the season"] = -either * share("rotation in the season") * hit[None, :]
     if not together.any():
@@ -419,8 +418,16 @@ def bed_terms(problem: PlacementProblem, bed: int, spots: Sequence[Spot]) -> Map
             together = days_together(problem, spot.request, other)
             for name, points in pair_terms(problem, blocks, other, together).items():
                 add(name, at_date(points, spot.date))
+    groups = {rotation_of(problem, spot.request) for spot in spots} - {None}
+    add("families together", -TERMS["families together"].weight * len(groups))
     add("even use", -TERMS["even use"].weight * spots_use(problem, bed, spots) ** 2)
     return total
+
+
+def rotation_of(problem: PlacementProblem, request: int) -> str | None:
+    """Rotation group of a request; None for perennials, which stay where they are."""
+    crop = problem.requests[request].crop
+    return None if crop.life_cycle == "perennial" else crop.rotation_group
 
 
 def at_date(points: FloatArray, date: int) -> float:

@@ -21,7 +21,7 @@ ROTATION_IN_SEASON = share("rotation in the season")
 SHADE = share("shade by a taller crop")
 SUPPORT = share("support")
 REACH = share("reach")
-TOGETHER = share("families together")
+TOGETHER = TERMS["families together"].weight
 POLLINATION = share("pollination")
 SIDE_OF_BED = share("side of a bed")
 SPLIT = share("split")
@@ -251,10 +251,8 @@ def same_ground(one, other):  # type: ignore[no-untyped-def]
 def pair_points(head, bed, one, other, ints, floats):  # type: ignore[no-untyped-def]
     """Points two spots of one bed give or cost together; they do not clash."""
     total = 0.0
-    if one.rotation == other.rotation and one.rotation >= 0:
-        total += min(one.worth, other.worth) * TOGETHER
-        if same_ground(one, other):
-            total -= (one.worth + other.worth) / 2 * ROTATION_IN_SEASON
+    if one.rotation == other.rotation and one.rotation >= 0 and same_ground(one, other):
+        total -= (one.worth + other.worth) / 2 * ROTATION_IN_SEASON
     together = min(one.clear_by, other.clear_by) - max(one.taken_from, other.taken_from) + 1
     if together <= 0:
         return total
@@ -305,8 +303,14 @@ def gain_of(head, asked, date, bed, slots, one, ints, floats):  # type: ignore[n
     """Points a spot adds to the plan, or would take away by leaving; it is not in the lists."""
     total = one.own + asked.bonus * one.n
     first = head.bed_slots + one.bed * MOST_IN_BED
+    alone = one.rotation >= 0
     for number in range(bed.n_spots):
-        total += pair_points(head, bed, one, slots[ints[first + number]], ints, floats)
+        other = slots[ints[first + number]]
+        total += pair_points(head, bed, one, other, ints, floats)
+        if other.rotation == one.rotation:
+            alone = False
+    if alone:
+        total -= TOGETHER
     after = bed.use + one.use
     total -= EVEN_USE * (after * after - bed.use * bed.use)
     if asked.n_patches > 0:
