@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -73,9 +73,10 @@ def site_sun(site: Site, beds: Sequence[Bed], month: int, *, before: SiteSun | N
     if not 1 <= month <= 12:
         raise ValueError(f"month: got {month}; expected 1 to 12")
     box_m = site_box_m(site, beds)
-    n_bodies = len(obstacles_of(site.features)) + len(bed_obstacles(beds))
+    in_leaf = _in_leaf(site, month)
+    n_bodies = len(obstacles_of(in_leaf.features)) + len(bed_obstacles(beds))
     survey = survey_site(
-        site,
+        in_leaf,
         beds,
         cell_m=_cell_m(box_m, n_bodies),
         months=(month,),
@@ -86,6 +87,21 @@ def site_sun(site: Site, beds: Sequence[Bed], month: int, *, before: SiteSun | N
     grid = survey.grid
     by_bed = _bed_sun_h(beds, survey.skylines.places.places_m, sun_h.ravel())
     return SiteSun(month, grid.west_m, grid.south_m, grid.cell_m, sun_h, by_bed, survey)
+
+
+def _in_leaf(site: Site, month: int) -> Site:
+    """The site with everything that has leaves this month taken as ever green.
+
+    For one month it comes to the same, and a hedge that stops all sun is far less work than
+    one that stops part of it in other months.
+    """
+    features = tuple(
+        feature
+        if month in feature.leafless_months or not feature.leafless_months
+        else replace(feature, leafless_months=())
+        for feature in site.features
+    )
+    return replace(site, features=features)
 
 
 def site_box_m(site: Site, beds: Sequence[Bed]) -> tuple[float, float, float, float]:

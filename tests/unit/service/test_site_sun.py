@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from bedwright.engine.sunlight import survey_site
 from bedwright.model.book import Bed, Feature, Site
 from bedwright.model.ground import Rectangle
 from bedwright.service.site_sun import MOST_CELLS, MOST_VIEWS, site_box_m, site_sun
@@ -37,6 +38,19 @@ def test_another_month_may_follow_on_what_was_known() -> None:
     known = site_sun(SITE, BEDS, 12, before=before)
 
     assert np.array_equal(known.sun_h, site_sun(SITE, BEDS, 12).sun_h)
+
+
+@pytest.mark.parametrize("month", [1, 6])
+def test_a_hedge_that_loses_its_leaves_shades_as_in_the_survey_of_all_months(month: int) -> None:
+    hedge = Feature(
+        "H", "hedge", "", ((-1.0, 0.0), (-1.0, 6.0)), height_m=1.6, radius_m=0.4, leafless_months=(1, 12)
+    )
+    site = replace(SITE, features=(TREE, hedge))
+
+    sun = site_sun(site, BEDS, month)
+
+    whole = survey_site(site, BEDS, cell_m=sun.cell_m, box_m=site_box_m(site, BEDS))
+    np.testing.assert_allclose(sun.sun_h, whole.sun_h()[month - 1], atol=1e-4)
 
 
 def test_a_tree_takes_sun_from_the_bed_to_its_north() -> None:

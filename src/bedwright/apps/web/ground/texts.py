@@ -120,7 +120,6 @@ def _sun() -> dict[str, str]:
         "hours_here": _("{hours} h of sun"),
         "hours_under": _("under {hours} h"),
         "hours_from": _("{hours} h and more"),
-        "sun_head": _("Sun a day [h]"),
         "sun_note": _("Looked at every {cell}. Clear sky; shade of crops is left out."),
         "no_plan": _("There is no season plan yet."),
     }

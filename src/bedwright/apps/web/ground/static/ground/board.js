@@ -42,6 +42,7 @@ export class Board {
     this.chosen();
     this.scaleBar();
     this.editor.plants.draw(site.beds, view);
+    this.editor.root.dataset.plants = String(this.editor.plants.n_drawn);
     this.editor.sun.draw(view, (hours) => this.editor.t("hours_short", { hours }));
   }
 

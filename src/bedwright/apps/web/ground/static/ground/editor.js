@@ -62,7 +62,7 @@ class Editor {
     this.listen();
     keysOf(this);
     printing(this);
-    this.drafting.palette();
+    if (this.mayEdit) this.drafting.palette();
     this.sunKey();
     this.setMonth(Number(this.find("month").value));
     this.size();
@@ -255,7 +255,7 @@ class Editor {
   }
 
   undo() {
-    this.drafting.stop();
+    if (this.drafting.now) this.drafting.stop();
     const words = this.site.undo();
     if (words) return this.announce(this.t("undone", { what: words }));
     if (this.site.state.back && this.mayEdit) this.saving.step("undo");
@@ -292,7 +292,7 @@ class Editor {
   showSun(shown) {
     this.sun.shown = shown;
     this.find("sun-part").hidden = !shown;
-    this.find("sun-head").textContent = shown ? this.t("sun_head") : "";
+    this.find("sun-head").hidden = !shown;
     this.board.all();
     this.outline.draw();
     this.sun.refresh();
@@ -323,7 +323,6 @@ class Editor {
     this.find("show-plants").disabled = !plantings.length;
     this.find("plants-note").textContent = plan ? "" : this.t("no_plan");
     this.board.all();
-    this.root.dataset.plants = String(this.plants.n_drawn);
   }
 
   /* Words and small parts */

@@ -39,7 +39,7 @@ export class Outline {
         el("th", { scope: "row" }, [button, ...(changed ? [el("span", { class: "changed", title: t("not_saved") }, ["*"]), el("span", { class: "unseen" }, [` (${t("not_saved")})`])] : [])]),
         el("td", {}, [this.words(thing)]),
         el("td", { class: "size" }, [this.size(thing)]),
-        el("td", { class: "number" }, [hours === null ? "" : this.editor.measures.hours(hours)]),
+        ...(sun.shown ? [el("td", { class: "number" }, [hours === null ? "" : this.editor.measures.hours(hours)])] : []),
       ]);
     });
     this.body.replaceChildren(...rows);
