@@ -38,12 +38,11 @@ pictures: demo
 	pdftoppm -r 80 -f 5 -l 5 -gray -png -singlefile $(OUT)/cards.pdf docs/pictures/card
 	pdftoppm -r 60 -f 1 -l 1 -gray -png -singlefile $(OUT)/labels.pdf docs/pictures/labels
 
-# Renews the locked, hashed lists of packages; needs uv.
+# Renews the locked, hashed lists of packages; needs uv. The shorter list holds the same versions as the longer.
+LOCK := uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header
 lock:
-	uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header \
-		--group build pyproject.toml -o requirements/run.txt
-	uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header \
-		--group dev pyproject.toml -o requirements/dev.txt
+	$(LOCK) --group dev pyproject.toml -o requirements/dev.txt
+	$(LOCK) --group build -c requirements/dev.txt pyproject.toml -o requirements/run.txt
 
 $(VENV)/run.stamp: requirements/run.txt pyproject.toml
 	test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
