@@ -1,0 +1,220 @@
+from __future__ import annotations
+
+import csv
+import io
+import uuid
+from collections.abc import Callable
+from datetime import timedelta
+from typing import Any
+
+from django.test import Client
+from django.utils import timezone
+
+from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.log.accepting import accept
+from bedwright.apps.web.log.models import LogEntry
+from bedwright.apps.web.log.reading import records_of
+from bedwright.apps.web.people.models import User
+from bedwright.apps.web.season.models import SavedPlan
+from bedwright.apps.web.season.reading import plan_of
+from bedwright.service.season_log import conflicts_of, standing_records
+from tests.unit.apps.web.log.lines import line, sender
+
+SignIn = Callable[[User | None], Client]
+
+
+def log_of(garden: Garden) -> str:
+    return f"/garden/{garden.pk}/log/"
+
+
+def form(**fields: Any) -> dict[str, Any]:
+    return {
+        "client_id": str(uuid.uuid4()),
+        "written_at": timezone.now().isoformat(),
+        "day": "2026-11-02",
+        "kind": "picked",
+        "planting": "",
+        "bed": "A",
+        "quantity": "2.5",
+        "unit": "kg",
+        "hours": "",
+        "note": "",
+    } | fields
+
+
+def test_an_empty_log_says_what_to_do_next(garden: Garden, reader: User, sign_in: SignIn) -> None:
+    page = sign_in(reader).get(log_of(garden)).content.decode()
+    assert "Nothing is written down yet" in page
+    assert "log/new/" not in page
+
+
+def test_a_line_written_on_the_page_is_listed_with_who_and_when(
+    garden: Garden, volunteer: User, saved_plan: SavedPlan, sign_in: SignIn
+) -> None:
+    client = sign_in(volunteer)
+    assert client.get(f"{log_of(garden)}new/").status_code == 200
+    sent = form(planting="carrot-1", hours="1.5", note="first bunch")
+    assert client.post(f"{log_of(garden)}new/", sent).status_code == 302
+    kept = garden.log_entries.get()
+    row = next(each.label_code for each in plan_of(saved_plan).plantings if each.code == "carrot-1")
+    assert (kept.crop, kept.row_code, kept.person_min, str(kept.day)) == ("carrot", row, 90, "2026-11-02")
+    page = client.get(log_of(garden)).content.decode()
+    assert "Vela" in page
+    assert "first bunch" in page
+    assert "2.50 kg" in page
+
+
+def test_a_form_sent_twice_writes_one_line(garden: Garden, volunteer: User, sign_in: SignIn) -> None:
+    client, sent = sign_in(volunteer), form()
+    for _ in range(2):
+        assert client.post(f"{log_of(garden)}new/", sent).status_code == 302
+    assert garden.log_entries.count() == 1
+
+
+def test_faults_of_a_line_stand_at_their_fields(garden: Garden, volunteer: User, sign_in: SignIn) -> None:
+    client = sign_in(volunteer)
+    answer = client.post(f"{log_of(garden)}new/", form(unit="mm", day="someday"))
+    assert answer.status_code == 422
+    page = answer.content.decode()
+    assert "does not belong to what happened" in page
+    assert "id_day_error" in page
+    half = client.post(f"{log_of(garden)}new/", form(unit=""))
+    assert "Give an amount with its unit" in half.content.decode()
+    assert not garden.log_entries.exists()
+
+
+def test_a_correction_is_a_new_line_and_the_old_one_stays_in_the_history(
+    garden: Garden, volunteer: User, sign_in: SignIn
+) -> None:
+    crate = line(note="typed wrong")
+    accept(garden, sender(garden, volunteer), [crate])
+    client = sign_in(volunteer)
+    address = f"{log_of(garden)}line/{crate['id']}/"
+    shown = client.get(f"{address}correct/").content.decode()
+    assert 'value="2.5"' in shown
+    corrected = form(quantity="3.5", planting="carrot-1")
+    assert client.post(f"{address}correct/", corrected).status_code == 302
+    assert garden.log_entries.count() == 2
+    page = client.get(log_of(garden)).content.decode()
+    assert "3.50 kg" in page
+    assert "2.50 kg" not in page
+    assert "2.50 kg" in client.get(f"{log_of(garden)}?history=1").content.decode()
+    old = client.get(address).content.decode()
+    assert "no longer counts" in old
+    assert "3.50 kg" in old
+
+
+def test_a_line_taken_away_stays_in_the_history(garden: Garden, volunteer: User, sign_in: SignIn) -> None:
+    crate = line()
+    accept(garden, sender(garden, volunteer), [crate])
+    client = sign_in(volunteer)
+    assert client.post(f"{log_of(garden)}line/{crate['id']}/strike/").status_code == 302
+    assert "No line" not in client.get(log_of(garden)).content.decode()
+    assert standing_records(records_of(garden)) == ()
+    assert garden.log_entries.count() == 2
+
+
+def test_only_the_writer_or_a_leader_corrects(
+    garden: Garden, volunteer: User, coordinator: User, leader: User, sign_in: SignIn
+) -> None:
+    crate = line()
+    accept(garden, sender(garden, coordinator), [crate])
+    address = f"{log_of(garden)}line/{crate['id']}/"
+    assert sign_in(volunteer).get(f"{address}correct/").status_code == 403
+    assert sign_in(volunteer).post(f"{address}strike/").status_code == 403
+    assert sign_in(leader).get(f"{address}correct/").status_code == 200
+
+
+def test_lines_are_filtered_by_bed_crop_kind_and_day_and_summed(
+    garden: Garden, coordinator: User, sign_in: SignIn
+) -> None:
+    now = timezone.now()
+    lines = [
+        line(now - timedelta(days=n), bed=bed, crop=crop, quantity=kg)
+        for n, bed, crop, kg in ((0, "A", "carrot", 1.0), (5, "B", "beet", 2.0), (9, "B", "carrot", 4.0))
+    ]
+    rain = line(kind="rain", quantity=12, unit="mm", bed="", crop="", planting="", row="")
+    accept(garden, sender(garden, coordinator), [*lines, rain])
+    client = sign_in(coordinator)
+
+    def picked(query: str) -> str:
+        context = client.get(f"{log_of(garden)}?{query}").context
+        assert context is not None
+        return str(context["picked"])
+
+    assert picked("") == "7.00 kg"
+    assert picked("bed=B") == "6.00 kg"
+    assert picked("crop=carrot") == "5.00 kg"
+    first = (now - timedelta(days=6)).date()
+    assert picked(f"first={first}&last={now.date()}") == "3.00 kg"
+    assert picked("kind=rain") == "0.00 kg"
+    assert picked("kind=nonsense&first=someday") == "7.00 kg"
+
+
+def test_the_table_holds_every_line_and_no_formula(
+    garden: Garden, coordinator: User, sign_in: SignIn
+) -> None:
+    accept(
+        garden, sender(garden, coordinator), [line(note="=1+1"), line(kind="seen", quantity=None, unit="")]
+    )
+    answer = sign_in(coordinator).get(f"{log_of(garden)}log.csv")
+    assert answer["Content-Type"] == "text/csv; charset=utf-8"
+    rows = list(csv.DictReader(io.StringIO(answer.content.decode())))
+    assert {row["note"] for row in rows} == {"'=1+1", ""}
+    assert {row["author"] for row in rows} == {"Corin"}
+    assert {row["quantity"] for row in rows} == {"2.5", ""}
+
+
+def ticked_twice(garden: Garden, one: User, other: User) -> tuple[dict[str, Any], dict[str, Any]]:
+    ticks = tuple(
+        line(kind="sown", quantity=n, unit="plants", task="carrot-1:sow", note="") for n in (40, 36)
+    )
+    accept(garden, sender(garden, one), [ticks[0]])
+    accept(garden, sender(garden, other), [ticks[1]])
+    return ticks[0], ticks[1]
+
+
+def test_two_people_who_ticked_one_job_differently_are_shown_and_settled(
+    garden: Garden, volunteer: User, leader: User, sign_in: SignIn
+) -> None:
+    _first, second = ticked_twice(garden, volunteer, leader)
+    page = sign_in(volunteer).get(log_of(garden)).content.decode()
+    assert "Reported finished more than once" in page
+    assert "This one is right" not in page
+    sent = {"task": "carrot-1:sow", "keep": second["id"]}
+    client = sign_in(leader)
+    assert client.post(f"{log_of(garden)}settle/", sent).status_code == 302
+    (held,) = standing_records(records_of(garden))
+    assert held.id == second["id"]
+    assert LogEntry.objects.filter(garden=garden).count() == 3
+    assert "Reported finished more than once" not in client.get(log_of(garden)).content.decode()
+    assert client.post(f"{log_of(garden)}settle/", sent, follow=True).status_code == 200
+
+
+def test_two_reports_can_be_parts_that_add_up(
+    garden: Garden, volunteer: User, leader: User, sign_in: SignIn
+) -> None:
+    ticked_twice(garden, volunteer, leader)
+    sign_in(leader).post(f"{log_of(garden)}settle/", {"task": "carrot-1:sow", "do": "add"})
+    held = standing_records(records_of(garden))
+    assert conflicts_of(held) == ()
+    assert sum(record.quantity or 0 for record in held) == 76
+
+
+def test_planned_and_done_stand_beside_each_other(
+    garden: Garden, leader: User, saved_plan: SavedPlan, sign_in: SignIn
+) -> None:
+    client = sign_in(leader)
+    assert "carrot" in client.get(f"{log_of(garden)}season/").content.decode()
+    saved_plan.delete()
+    assert "no season plan yet" in client.get(f"{log_of(garden)}season/").content.decode()
+
+
+def test_a_doubtful_day_is_told_in_the_list_and_at_the_line(
+    garden: Garden, volunteer: User, sign_in: SignIn
+) -> None:
+    crate = line(timezone.now() + timedelta(days=400))
+    accept(garden, sender(garden, volunteer), [crate])
+    client = sign_in(volunteer)
+    assert "Check the day" in client.get(log_of(garden)).content.decode()
+    assert "cannot have been right" in client.get(f"{log_of(garden)}line/{crate['id']}/").content.decode()
