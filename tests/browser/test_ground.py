@@ -3,22 +3,50 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import pytest
+from django.conf import settings
 from django.urls import reverse
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Browser, Locator, Page, expect
 from pytest_django.live_server_helper import LiveServer
 
+from bedwright.apps.web.gardens.demo import load_demo
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import head_book
-from bedwright.apps.web.people.models import User
+from bedwright.apps.web.people.models import Membership, Role, User
 from bedwright.model.book import Bed
+from tests.browser.conftest import PageAs, Width, session_of
 
-pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-
-PageAs = Callable[..., Page]
 SAVE_MS = 20_000
+
+
+@pytest.fixture
+def leader(transactional_db: None) -> User:
+    return User.objects.create_user("lea@example.org", None, name="Lea")
+
+
+@pytest.fixture
+def reader(transactional_db: None) -> User:
+    return User.objects.create_user("rada@example.org", None, name="Rada")
+
+
+@pytest.fixture
+def garden(coordinator: User, leader: User, reader: User) -> Garden:
+    made = load_demo(coordinator)
+    for user, role in ((leader, Role.LEADER), (reader, Role.READER)):
+        Membership.objects.create(garden=made, user=user, role=role)
+    return made
+
+
+@pytest.fixture
+def by_finger(browser: Browser, live_server: LiveServer, leader: User) -> Iterator[Page]:
+    """A phone in the leader's hand."""
+    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    cookie = settings.SESSION_COOKIE_NAME
+    context.add_cookies([{"name": cookie, "value": session_of(leader), "url": live_server.url}])
+    yield context.new_page()
+    context.close()
 
 
 def opened(page: Page, server: LiveServer, garden: Garden) -> Page:
@@ -253,16 +281,28 @@ def test_two_people_at_once_are_put_together_or_told(
 
 
 def test_a_finger_chooses_first_and_moves_then(
-    page_as: PageAs, leader: User, garden: Garden, live_server: LiveServer
+    by_finger: Page, garden: Garden, live_server: LiveServer
 ) -> None:
-    page = opened(page_as(leader, width="phone"), live_server, garden)
-    x, y = middle(page, "K")
+    page = opened(by_finger, live_server, garden)
     part(page, "sheet").scroll_into_view_if_needed()
-    x, y = middle(page, "K")
-    page.touchscreen.tap(x, y)
-
+    page.touchscreen.tap(*middle(page, "K"))
     expect(part(page, "what")).to_contain_text("bed K")
     expect(field(page, "circle.radius_m")).to_have_value("1.2")
+
+    # A finger put down and drawn across, told to the browser as its own.
+    x, y = middle(page, "K")
+    finger = page.context.new_cdp_session(page)
+
+    def touch(kind: str, *places: tuple[float, float]) -> None:
+        points = [{"x": east, "y": down} for east, down in places]
+        finger.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    touch("touchStart", (x, y))
+    for k in range(1, 9):
+        touch("touchMove", (x + 4 * k, y + 4 * k))
+    touch("touchEnd")
+    said(page, "bed K (Herb wheel) is now at")
+    expect(field(page, "circle.east_m")).not_to_have_value("13.8")
 
 
 def test_a_reader_sees_the_plan_and_its_sun_but_changes_nothing(
@@ -287,7 +327,7 @@ def test_no_barrier_is_found(
     garden: Garden,
     live_server: LiveServer,
     check_axe: Callable[[Page], None],
-    width: str,
+    width: Width,
     dark: bool,
 ) -> None:
     page = opened(page_as(leader, width=width, dark=dark), live_server, garden)

@@ -1,7 +1,7 @@
 // The layers of the drawing, and what is drawn anew when. Sun, ground, plants and what is being
 // done lie in layers of their own, so that moving one thing repaints little.
 
-import { distance, edgesOf, isBed, placeOf } from "./geometry.js";
+import { boxOf, distance, edgesOf, isArea, isBed, middleOf, placeOf } from "./geometry.js";
 import { handlesOf } from "./handles.js";
 import { labelsOf } from "./labels.js";
 import { datumMark, gripOf, line, marksOf, northPoint, outlineOf, svg, tapeLabel } from "./marks.js";
@@ -102,12 +102,15 @@ export class Board {
     editor.handles = [];
     if (!thing) return this.tops.chosen.replaceChildren();
     const nodes = [svg("path", { class: "chosen-line", d: outlineOf(thing, view) })];
-    for (const [one, other] of edgesOf(thing).slice(0, 60)) {
-      if (distance(one, other) * view.scale > 52) nodes.push(tapeLabel(one, other, editor.measures.words(distance(one, other)), view));
+    // Opposite sides of a rectangle are alike and need no second tape.
+    const edges = edgesOf(thing).slice(0, thing.entry.rectangle ? 2 : 60);
+    for (const [one, other] of edges) {
+      if (distance(one, other) * view.scale > 30) nodes.push(tapeLabel(one, other, editor.measures.words(distance(one, other)), view, middleOf(thing)));
     }
     if (editor.mayEdit) {
       editor.handles = handlesOf(thing, view, editor.othersOf(thing.id));
       const room = editor.handles.length < 90;
+      const reach = this.reach(thing);
       for (const handle of editor.handles) {
         if (!room && handle.kind === "new") continue;
         const [x, y] = view.place(handle.at);
@@ -115,11 +118,20 @@ export class Board {
         const sign = handle.kind === "corner"
           ? svg("rect", { class: "handle", x: x - 4.5, y: y - 4.5, width: 9, height: 9 })
           : svg("circle", { class: `handle ${handle.kind}`, cx: x, cy: y, r: handle.kind === "new" ? 3 : 5 });
-        const hit = svg("circle", { class: `hit ${handle.kind}`, cx: x, cy: y, r: 13, "data-handle": handle.name });
+        const hit = svg("circle", { class: `hit ${handle.kind}`, cx: x, cy: y, r: handle.kind === "turn" ? Math.max(10, reach) : reach, "data-handle": handle.name });
         nodes.push(sign, hit);
       }
     }
     this.tops.chosen.replaceChildren(...nodes);
+  }
+
+  /** How far round a handle it can be taken hold of: further by finger, never so far that a small thing has no middle left to move it by. */
+  reach(thing) {
+    const [w, s, e, n] = boxOf([thing]);
+    const sides = [(e - w) * this.editor.view.scale, (n - s) * this.editor.view.scale];
+    const isOpen = !isBed(thing) && !isArea(thing.entry) && !thing.entry.at_m;
+    const most = matchMedia("(pointer: coarse)").matches ? 20 : 13;
+    return Math.min(most, Math.max(4, (isOpen ? Math.max(...sides) : Math.min(...sides)) / 3.2));
   }
 
   /** What is being drawn, and what it is being laid against. */

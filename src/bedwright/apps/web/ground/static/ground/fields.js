@@ -134,6 +134,8 @@ export class Fields {
       this.put(field.path, value);
     };
     control.addEventListener("change", take);
+    // What was taken over is shown as it was understood.
+    control.addEventListener("blur", () => { if (!this.faults.has(row)) control.value = shown(read(this.context.entry(this.thing?.id), field.path)); });
     control.addEventListener("keydown", (event) => {
       if (event.key === "Enter") { event.preventDefault(); take(); }
       if (event.key !== "ArrowUp" && event.key !== "ArrowDown") return;

@@ -196,12 +196,14 @@ export function datumMark(view, word) {
   ]);
 }
 
-/** The tape along one edge: its length, set beside its middle. */
-export function tapeLabel(one, other, words, view) {
+/** The tape along one edge: its length beside its middle, on the side away from a point. */
+export function tapeLabel(one, other, words, view, away = null) {
   const a = view.place(one), b = view.place(other);
   const at = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-  let angle = (Math.atan2(b[1] - a[1], b[0] - a[0]) * 180) / Math.PI;
-  if (angle > 90 || angle <= -90) angle += 180;
-  return svg("text", { class: "tape", transform: `translate(${f(at[0])} ${f(at[1])}) rotate(${f(angle)})`, y: -5 }, [words]);
+  let angle = Math.atan2(b[1] - a[1], b[0] - a[0]);
+  if (angle > Math.PI / 2 + 1e-9 || angle <= -Math.PI / 2 + 1e-9) angle += Math.PI;
+  const inner = away ? minus(view.place(away), at) : [0, 1];
+  const isBelow = -Math.sin(angle) * inner[0] + Math.cos(angle) * inner[1] >= 0;
+  const turn = `translate(${f(at[0])} ${f(at[1])}) rotate(${f((angle * 180) / Math.PI)})`;
+  return svg("text", { class: "tape", transform: turn, y: isBelow ? -7 : 15 }, [words]);
 }
-
