@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -10,6 +12,8 @@ import pytest
 from bedwright.apps.cli import main
 from bedwright.apps.cli.main import BAD_INPUT, DONE, UNKNOWN
 from bedwright.service.demo_garden import demo_book
+from bedwright.store.gauge import KnownCodes, read_water_log_text
+from bedwright.store.people import read_people_text
 from bedwright.store.season import season_json
 from tests.builders import TINY_TEXT
 from tests.demo import demo_plan
@@ -144,6 +148,14 @@ def test_water_says_when_the_book_has_changed_since(
     assert "another state of the garden book" in capsys.readouterr().err
     assert main(["water", str(book), "--season", str(season), "--date", "2027-07-01"]) == DONE
     assert capsys.readouterr().err == ""
+
+
+def test_the_files_shown_in_the_guide_can_be_read() -> None:
+    guide = (Path(__file__).parents[4] / "docs" / "guide.md").read_text(encoding="utf-8")
+    log, people = re.findall(r"```yaml\n(.*?)```", guide, re.DOTALL)
+    known = KnownCodes(["C"], {"B4": "carrot-1"})
+    assert len(read_water_log_text(log, "log.yaml", known, today=date(2027, 6, 18)).waterings) == 2
+    assert len(read_people_text(people, "people.yaml", today=date(2027, 5, 1)).helpers) == 6
 
 
 # workday
