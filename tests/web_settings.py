@@ -18,3 +18,6 @@ STORAGES = {
 }
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_AUTOREFRESH = True
+
+# A file and no memory: the live server, the worker and the test each have a connection of their own.
+DATABASES["default"]["TEST"] = {"NAME": f"{os.environ['BEDWRIGHT_DATA']}/tests.sqlite3"}  # noqa: F405
