@@ -68,6 +68,12 @@ ACCESS: dict[str, tuple[Who, Who]] = {
     "season:delete": (None, EDIT),
     "season:file": (READ, None),
     "season:planting": (READ, None),
+    "season:newest-drawing": (READ, None),
+    "season:drawing": (READ, None),
+    "season:beds": (READ, None),
+    "season:curves": (READ, None),
+    "season:why": (READ, None),
+    "season:short": (READ, None),
     # papers
     "papers:all": (READ, None),
     "papers:paper": (READ, None),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.urls import path
+from django.urls import include, path
 
 from bedwright.apps.web.season import views
 
@@ -11,6 +11,7 @@ urlpatterns = [
     path("", views.plans, name="plans"),
     path("make/", views.make, name="make"),
     path("compare/", views.compare_plans, name="compare"),
+    path("", include("bedwright.apps.web.season.drawing.urls")),
     path("<int:plan_id>/", views.plan, name="plan"),
     path("<int:plan_id>/progress/", views.progress, name="progress"),
     path("<int:plan_id>/stop/", views.stop, name="stop"),

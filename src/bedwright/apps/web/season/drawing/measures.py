@@ -42,6 +42,12 @@ class PageMeasures:
         """Back from a number field [m]."""
         return u.feet_to_metres(number) if self.us else number
 
+    @staticmethod
+    def amount(value: float) -> str:
+        """A number with as many digits as a person needs."""
+        digits = 0 if value >= 20 else 1 if value >= 1 else 2
+        return number_format(value, digits, force_grouping=True)
+
     @property
     def harvest_unit(self) -> str:
         """Unit of harvests."""

@@ -35,6 +35,7 @@ class Bar:
     width_px: float
     height_px: float
     pick_x_px: float
+    pick_y_px: float
     pick_width_px: float
     """Weeks of picking, a heavy line under the bar."""
     words_x_px: float
@@ -75,9 +76,7 @@ class Occupancy:
     right_px: float
 
 
-def occupancy_of(
-    plan: SeasonPlan, patterns: Iterable[Pattern], pinned: Collection[str]
-) -> Occupancy | None:
+def occupancy_of(plan: SeasonPlan, patterns: Iterable[Pattern], pinned: Collection[str]) -> Occupancy | None:
     """The chart of a plan; None where nothing is planted."""
     weeks = weeks_of(plan.plantings)
     if weeks is None:
@@ -110,7 +109,8 @@ def occupancy_of(
 def _months(weeks: Weeks) -> Iterator[Tick]:
     for day in weeks:
         if day == weeks.first or day.day <= 7:
-            yield Tick(_x(day, weeks), date_format(day, "F Y"))
+            named = "F Y" if day == weeks.first or day.month == 1 else "F"
+            yield Tick(_x(day, weeks), date_format(day, named))
 
 
 def _x(day: date, weeks: Weeks) -> float:
@@ -158,6 +158,7 @@ def _bar(planting: Planting, weeks: Weeks, y: float, keys: Mapping[str, str], pi
         width_px=round(x1 - x0, 1),
         height_px=LANE_PX - _GAP_PX,
         pick_x_px=pick[0],
+        pick_y_px=y + LANE_PX - _GAP_PX / 2 - 2,
         pick_width_px=round(max(0.0, pick[1] - pick[0]), 1),
         words_x_px=round(x0 + 5 if fits else x1 + 4, 1),
         words_y_px=y + 16,

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
+from shapely import Polygon, box
+
 from bedwright.apps.web.season.drawing.hatches import Pattern
-from bedwright.model.book import GardenBook
+from bedwright.model.book import Bed, GardenBook
+from bedwright.model.ground import Rectangle, local_vertices_m
 from bedwright.model.season import Planting, Row
 from bedwright.papers.ground_drawing import SYMBOL_SHARE_OF_SPREAD
 from bedwright.papers.occupancy import bar_words
@@ -24,22 +27,26 @@ def ground_data(book: GardenBook) -> dict[str, Any]:
 
 
 def plantings_data(
-    plantings: Iterable[Planting], patterns: Iterable[Pattern], pinned: Collection[str]
+    book: GardenBook, plantings: Iterable[Planting], patterns: Iterable[Pattern], pinned: Collection[str]
 ) -> list[dict[str, Any]]:
     """Every planting as the drawing needs it, offsets in the frame of its bed."""
     keys = {pattern.group: pattern.key for pattern in patterns}
-    return [_planting(each, keys, each.code in pinned) for each in plantings]
+    beds = {bed.code: bed for bed in book.beds}
+    return [_planting(each, beds[each.bed_code], keys, each.code in pinned) for each in plantings]
 
 
-def _planting(planting: Planting, keys: Mapping[str, str], pinned: bool) -> dict[str, Any]:
+def _planting(planting: Planting, bed: Bed, keys: Mapping[str, str], pinned: bool) -> dict[str, Any]:
     dates = planting.dates
     return {
         "code": planting.code,
         "words": bar_words(planting),
+        "plan_code": planting.crop.plan_code,
+        "label_code": planting.label_code,
         "crop": name_of(planting),
         "bed": planting.bed_code,
         "along_m": [round(each, 3) for each in planting.along_m],
         "across_m": [round(each, 3) for each in planting.across_m],
+        "outline_m": _outline_m(planting, bed),
         "rows": [_row(row) for row in planting.rows],
         "radius_m": round(planting.crop.spread_m * SYMBOL_SHARE_OF_SPREAD / 2, 3),
         "from": dates.in_ground,
@@ -47,6 +54,17 @@ def _planting(planting: Planting, keys: Mapping[str, str], pinned: bool) -> dict
         "hatch": keys.get(planting.crop.rotation_group, ""),
         "pinned": pinned,
     }
+
+
+def _outline_m(planting: Planting, bed: Bed) -> list[list[float]]:
+    """The ground of a planting in the frame of its bed, cut at the edge of an odd one."""
+    (a0, a1), (c0, c1) = planting.along_m, planting.across_m
+    corners = [(a0, c0), (a1, c0), (a1, c1), (a0, c1)]
+    if not isinstance(bed.outline, Rectangle):
+        cut = box(a0, c0, a1, c1).intersection(Polygon(local_vertices_m(bed.outline)))
+        if isinstance(cut, Polygon) and not cut.is_empty:
+            corners = [(along, across) for along, across in cut.exterior.coords[:-1]]
+    return [[round(along, 3), round(across, 3)] for along, across in corners]
 
 
 def _row(row: Row) -> list[float]:

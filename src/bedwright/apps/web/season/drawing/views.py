@@ -1,0 +1,182 @@
+"""Pages on which a plan is drawn."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django.http import Http404, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
+from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.gardens.reading import head_book
+from bedwright.apps.web.people.access import Ability, GardenRequest, allows, garden_page
+from bedwright.apps.web.season.drawing.curves import hours_curves, measures_of, picking_curves, water_curves
+from bedwright.apps.web.season.drawing.hatches import Pattern, patterns_of
+from bedwright.apps.web.season.drawing.measures import PageMeasures
+from bedwright.apps.web.season.drawing.occupancy import occupancy_of
+from bedwright.apps.web.season.drawing.pins import pinned_codes
+from bedwright.apps.web.season.drawing.plan_data import ground_data, name_of, plantings_data
+from bedwright.apps.web.season.drawing.weeks import WEEK, Weeks, fullest, stands_in, weeks_of
+from bedwright.apps.web.season.models import PlanState, SavedPlan
+from bedwright.apps.web.season.reading import newest, plan_of
+from bedwright.apps.web.season.tables import planting_rows
+from bedwright.model.season import Planting, SeasonPlan
+from bedwright.papers.occupancy import bar_words
+
+
+def done_plan(garden: Garden, plan_id: int) -> SavedPlan:
+    """A finished plan of the garden.
+
+    Raises
+    ------
+    Http404
+        If the garden has none of that number.
+    """
+    found = garden.plans.filter(state=PlanState.DONE).select_related("revision")
+    return get_object_or_404(found.defer("packed", "revision__text"), pk=plan_id)
+
+
+def pinned_now(garden: Garden, plan: SeasonPlan) -> frozenset[str]:
+    """Codes of plantings that the newest book pins."""
+    book = head_book(garden)
+    return pinned_codes(plan, () if book is None else book.pins)
+
+
+def context_of(garden: Garden, saved: SavedPlan, plan: SeasonPlan, here: str) -> dict[str, Any]:
+    """What every page of a drawn plan shows."""
+    return {"saved": saved, "plan": plan, "drawn": here, "newest": newest(garden)}
+
+
+@garden_page(Ability.READ)
+def newest_drawing(request: GardenRequest, garden: Garden) -> HttpResponse:
+    """The drawing of the newest plan."""
+    saved = newest(garden)
+    if saved is None:
+        return redirect("season:plans", garden.pk)
+    return redirect("season:drawing", garden.pk, saved.pk)
+
+
+@garden_page(Ability.READ)
+def drawing(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse:
+    """All beds to scale, with what stands in one week."""
+    saved = done_plan(garden, plan_id)
+    plan = plan_of(saved)
+    weeks = weeks_of(plan.plantings)
+    context = context_of(garden, saved, plan, "drawing")
+    if weeks is None:
+        return render(request, "season/drawing_empty.html", context)
+    week = _week_asked(request, plan, weeks)
+    patterns = patterns_of(plan)
+    pinned = pinned_now(garden, plan)
+    context |= {
+        "weeks": [(monday, week_words(monday)) for monday in weeks],
+        "week": week,
+        "week_number": (week - weeks.first).days // 7,
+        "week_words": week_words(week),
+        "rows": [_list_row(each, week, each.code in pinned) for each in planting_rows(plan)],
+        "patterns": patterns,
+        "data": _data(request, garden, saved, plan, patterns, pinned),
+    }
+    return render(request, "season/drawing.html", context)
+
+
+def week_words(monday: date) -> str:
+    """A week by its Monday."""
+    return _("Week from Monday, %(day)s") % {"day": date_format(monday, "DATE_FORMAT")}
+
+
+def _week_asked(request: GardenRequest, plan: SeasonPlan, weeks: Weeks) -> date:
+    """The week of the address; else this week, or where the season has not begun, the fullest."""
+    try:
+        return weeks.nearest(date.fromisoformat(request.GET.get("week", "")))
+    except ValueError:
+        today = timezone.localdate()
+    if weeks.first <= today < weeks.last + WEEK:
+        return weeks.nearest(today)
+    return fullest(plan.plantings, weeks)
+
+
+def _list_row(planting: Planting, week: date, pinned: bool) -> dict[str, Any]:
+    return {
+        "planting": planting,
+        "name": name_of(planting),
+        "words": bar_words(planting),
+        "shown": stands_in(planting, week),
+        "pinned": pinned,
+    }
+
+
+def _data(
+    request: GardenRequest,
+    garden: Garden,
+    saved: SavedPlan,
+    plan: SeasonPlan,
+    patterns: tuple[Pattern, ...],
+    pinned: frozenset[str],
+) -> dict[str, Any]:
+    weeks = weeks_of(plan.plantings)
+    return {
+        **ground_data(plan.book),
+        "plantings": plantings_data(plan.book, plan.plantings, patterns, pinned),
+        "weeks": [{"day": monday, "words": week_words(monday)} for monday in weeks or ()],
+        "units": plan.book.site.units,
+        "may_edit": allows(request.membership, Ability.EDIT),
+        "why": reverse("season:why", args=[garden.pk, saved.pk, "CODE"]),
+        "texts": {
+            "datum": _("site datum"),
+            "stand": _("Plantings: {plantings}. Plants: {plants}."),
+            "goes_in": _("goes in"),
+            "picked": _("is picked"),
+            "cleared": _("is cleared"),
+            "chosen": _("{what} is chosen; the reasons stand beside the drawing."),
+            "off_beds": _("No bed there; nothing was moved."),
+        },
+    }
+
+
+@garden_page(Ability.READ)
+def beds_chart(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse:
+    """Ground taken in each bed, week by week."""
+    saved = done_plan(garden, plan_id)
+    plan = plan_of(saved)
+    patterns = patterns_of(plan)
+    context = context_of(garden, saved, plan, "beds")
+    chart = occupancy_of(plan, patterns, pinned_now(garden, plan))
+    if chart is None:
+        return render(request, "season/drawing_empty.html", context)
+    return render(request, "season/drawing_beds.html", context | {"chart": chart, "patterns": patterns})
+
+
+@garden_page(Ability.READ)
+def curves(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse:
+    """Picking, hours and water, week by week."""
+    saved = done_plan(garden, plan_id)
+    plan = plan_of(saved)
+    context = context_of(garden, saved, plan, "curves")
+    if plan.care is not None:
+        measures: PageMeasures = measures_of(plan)
+        context |= {
+            "picking": picking_curves(plan.care, measures),
+            "hours": hours_curves(plan.care),
+            "water": water_curves(plan.care, measures),
+        }
+    return render(request, "season/drawing_curves.html", context)
+
+
+def planting_or_404(plan: SeasonPlan, code: str) -> Planting:
+    """The planting of a code.
+
+    Raises
+    ------
+    Http404
+        If the plan has none.
+    """
+    found = next((each for each in plan.plantings if each.code == code), None)
+    if found is None:
+        raise Http404
+    return found
