@@ -132,6 +132,8 @@ def test_every_plan_keeps_every_rule(case: tuple[GardenBook, list[PlantingReques
     assert check(garden, made.plantings, wanted) == ()
     assert made.value == pytest.approx(sum(made.terms.values()))
     assert made.value >= made.first_value - 1e-6
+    assert made.bound is not None
+    assert made.value <= made.bound + 1e-6
 
 
 @SLOW

@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from bedwright.engine.placement.blocks import Spot
+from bedwright.engine.placement.bound import upper_bound
 from bedwright.engine.placement.layout import lay_rows
 from bedwright.engine.placement.numbering import number_rows
 from bedwright.engine.placement.problem import PlacementProblem, build_problem
@@ -99,6 +100,7 @@ def place(
     stop: Callable[[], bool] | None = None,
     keep: Sequence[Planting] = (),
     hours: BedHours | None = None,
+    prove: bool = True,
 ) -> Placement:
     """Give every planting its ground and its date, as well as the ground allows.
 
@@ -140,6 +142,8 @@ def place(
         An earlier plan whose beds, places and dates are worth keeping (term "kept place").
     hours
         Work that ground takes; None: the common table with the people of the book.
+    prove
+        Work out what no plan can exceed, after the first plan is told.
 
     Returns
     -------
@@ -170,24 +174,42 @@ def place(
     )
     n_wanted = sum(request.n_plants for request in requests)
 
+    bounds: list[float | None] = []
+
     def on_step(done: int, total: int, spots: Sequence[Spot], value: float, trying: str) -> None:
         if progress is not None:
             plantings = plantings_of(problem, spots, with_reasons=False)
             n_placed = sum(planting.n_plants for planting in plantings)
-            progress(PlacementProgress(done, total, value, n_placed, n_wanted, plantings, trying=trying))
+            bound = bounds[0] if bounds else None
+            progress(PlacementProgress(done, total, value, n_placed, n_wanted, plantings, bound, trying))
+        # The bound takes longer than the first plan, which is shown before it.
+        if prove and not bounds:
+            bounds.append(upper_bound(problem))
 
     found = find_plan(problem, seed, effort, on_step, start=start_spots(problem, start), stop=stop)
     terms = plan_terms(problem, found.spots)
+    value, bound = sum(terms.values()), bounds[0] if bounds else None
     return Placement(
         plantings=plantings_of(problem, found.spots),
         shortfalls=_shortfalls(problem, requests, found.spots),
-        value=sum(terms.values()),
+        value=value,
         first_value=found.first_value,
         terms=terms,
-        warnings=tuple(warnings_of(problem)),
+        warnings=(*warnings_of(problem), *headroom(value, bound)),
         n_moves=found.n_moves,
+        bound=bound,
         stopped=found.stopped,
     )
+
+
+def headroom(value: float, bound: float | None) -> tuple[str, ...]:
+    """How much better any plan could be, in a sentence; empty where that is not known."""
+    if bound is None or value <= 0:
+        return ()
+    more_pct = max(0.0, bound / value - 1) * 100
+    if more_pct < 0.05:
+        return ("No plan for this book can be better than this one by the weights used.",)
+    return (f"No plan for this book can be more than {more_pct:.1f} % better by the weights used.",)
 
 
 def _settled(

@@ -200,7 +200,8 @@ def _neighbours(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -
             continue
         name = problem.requests[other.request].crop.name
         pair = (facts.crop.name, name)
-        gain = problem.neighbour_gain.get(pair, 0.0) * spot_worth(problem, spot)
+        share_there = other.n_plants / problem.requests[other.request].request.n_plants
+        gain = problem.neighbour_gain.get(pair, 0.0) * spot_worth(problem, spot) * share_there
         wish = problem.wished.get(frozenset(pair))
         if wish is not None:
             said = f" ({wish.reason})" if wish.reason else ""

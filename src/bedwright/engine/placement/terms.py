@@ -72,13 +72,13 @@ TERMS: Mapping[str, Term] = MappingProxyType(
             Term(
                 "neighbour",
                 6.0,
-                "% of worth at grade A, half at B, a tenth at C",
+                "% of worth by share of the neighbour that stands there, at grade A; half at B, a tenth at C",
                 "Crops that help or harm each other side by side, by evidence",
             ),
             Term(
                 "neighbour wish",
                 10.0,
-                "% of worth",
+                "% of worth by share of the neighbour that stands there",
                 "The coordinator's own wish for two crops; replaces the evidence for that pair",
             ),
             Term(

@@ -301,7 +301,9 @@ def pair_terms(problem: PlacementProblem, blocks: Blocks, other: Spot, together:
     if gain or back:
         wished = frozenset(names) in problem.wished
         touch = (together >= LEAST_DAYS_TOGETHER)[:, None] & beside(blocks, other)[None, :]
-        points = touch * (gain * my_worth + back * their_worth)
+        my_share = blocks.n_plants[None, :] / mine.request.n_plants
+        their_share = other.n_plants / theirs.request.n_plants
+        points = touch * (gain * my_worth * their_share + back * their_worth * my_share)
         terms["neighbour wish" if wished else "neighbour"] = points
     for shade in (shade_on(problem, blocks, other, together), _shade_from(problem, blocks, other, together)):
         if shade is not None:

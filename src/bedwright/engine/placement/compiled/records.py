@@ -98,6 +98,7 @@ SLOTS = np.dtype(
     [
         ("start", "f8"), ("end", "f8"), ("low", "f8"), ("high", "f8"), ("worth", "f8"), ("own", "f8"),
         ("rows", "f8"), ("reach", "f8"), ("height", "f8"), ("days", "f8"), ("need_h", "f8"), ("use", "f8"),
+        ("share", "f8"),
         ("request", "i8"), ("bed", "i8"), ("date", "i8"), ("n", "i8"), ("direction", "i8"), ("side", "i8"),
         ("taken_from", "i8"), ("clear_by", "i8"), ("rotation", "i8"), ("name", "i8"), ("live", "i8"),
     ]

@@ -139,7 +139,7 @@ def judge(head, asked, date, bed, marks, one, ints, floats):  # type: ignore[no-
     one.taken_from, one.clear_by, one.days = date.taken_from, date.clear_by, date.days
     one.rotation, one.name = asked.rotation, asked.name
     one.height, one.need_h = asked.height, asked.need_h
-    one.worth = asked.plant_worth * one.n
+    one.worth, one.share = asked.plant_worth * one.n, one.n / asked.n
     area = (one.end - one.start) * (one.high - one.low)
     one.use = area * (one.clear_by - one.taken_from + 1.0) / (bed.area * SEASON_DAYS)
     if bed.rectangular:
@@ -263,7 +263,7 @@ def pair_points(head, bed, one, other, ints, floats):  # type: ignore[no-untyped
             along_gap = max(one.start - other.end, other.start - one.end)
             across_gap = max(one.low - other.high, other.low - one.high)
             if max(along_gap, across_gap) <= TOUCHING_M and min(along_gap, across_gap) < -TOUCHING_M:
-                total += gain * one.worth + back * other.worth
+                total += gain * one.worth * other.share + back * other.worth * one.share
     if other.height - one.height > TALLER_BY_M:
         total -= shade_points(head, bed, one, other, together, ints, floats)
     elif one.height - other.height > TALLER_BY_M:

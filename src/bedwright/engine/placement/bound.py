@@ -1,0 +1,378 @@
+"""The most that any plan could be worth: the plan's question without places, as a linear programme.
+
+Ground becomes an amount, dates and beds may be mixed, and everything that can only cost is
+left out or counted at its least. What remains is worth at least as much as any real plan.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import numpy as np
+from scipy.optimize import linprog
+from scipy.sparse import csr_array
+
+from bedwright.engine.placement.blocks import Lane, as_blocks, lanes
+from bedwright.engine.placement.layout import fit, inner_span
+from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
+from bedwright.engine.placement.rules import SMALL_M, STEP_M
+from bedwright.engine.placement.standing import fixed_spots
+from bedwright.engine.placement.terms import TERMS, share
+from bedwright.engine.placement.value import SEASON_DAYS, own_terms, rotation_of, rotation_years_short
+from bedwright.model.weather import FloatArray
+
+MOST_COLUMNS = 12_000
+"""Larger questions are not bounded unless asked for: the programme would take longer than the search."""
+
+USE_POINTS = tuple(number / 12 for number in range(1, 15))
+"""Shares of use at which the cost of even use is touched from below."""
+
+WEEK_DAYS = 7
+
+
+@dataclass(slots=True)
+class _Programme:
+    """Columns and rows of a linear programme: the most of `gain` · x, rows ≤ limits, 0 ≤ x ≤ most."""
+
+    gain: list[float] = field(default_factory=list)
+    most: list[float] = field(default_factory=list)
+    limits: list[float] = field(default_factory=list)
+    entries: list[tuple[int, int, float]] = field(default_factory=list)
+
+    def column(self, gain: float, most: float) -> int:
+        self.gain.append(gain)
+        self.most.append(most)
+        return len(self.gain) - 1
+
+    def row(self, limit: float) -> int:
+        self.limits.append(limit)
+        return len(self.limits) - 1
+
+    def add(self, row: int, column: int, value: float) -> None:
+        self.entries.append((row, column, value))
+
+    def most_gain(self) -> float | None:
+        """Value of the optimum, from above; None if it was not found."""
+        if not self.gain:
+            return 0.0
+        rows, columns, values = (np.array(part) for part in zip(*self.entries, strict=True))
+        shape = (len(self.limits), len(self.gain))
+        matrix = csr_array((values, (rows.astype(int), columns.astype(int))), shape=shape)
+        limits, most = np.array(self.limits), np.array(self.most)
+        bounds = [(0.0, value) for value in self.most]
+        solved = linprog(-np.array(self.gain), A_ub=matrix, b_ub=limits, bounds=bounds, method="highs")
+        if solved.status != 0:
+            return None
+        # Any prices of the rows give a true bound, so rounding in the solver cannot spoil it.
+        prices = np.maximum(0.0, -solved.ineqlin.marginals)
+        left = np.array(self.gain) - matrix.T @ prices
+        finite = np.where(np.isinf(most), 1e4, most)
+        return float(prices @ limits + (np.maximum(0.0, left) * finite).sum())
+
+
+@dataclass(frozen=True, slots=True)
+class _Use:
+    """What a request takes of one bed at least."""
+
+    area_m2: float
+    """Ground for each plant, with the full margins between blocks."""
+    least_m2: float
+    """Ground for each plant where the margins at the ends of the bed are saved."""
+    most_plants: int
+    rows: float
+    """Rows to set out for each plant."""
+
+
+def upper_bound(problem: PlacementProblem, most_columns: int = MOST_COLUMNS) -> float | None:
+    """Points that no plan for the problem can exceed; None where it was not worked out.
+
+    Parameters
+    ----------
+    most_columns
+        Plantings times beds times dates at most.
+
+    Limits
+    ------
+    Rests on ground, hours, picking and use alone; shade, splits and crops that follow
+    their own family are left out, good neighbours are counted as if all stood together.
+    """
+    n_columns = sum(
+        len(facts.beds) * len(facts.dates.choices) for facts in problem.requests if not facts.fixed
+    )
+    if n_columns > most_columns:
+        return None
+    programme = _Programme()
+    beds = [_BedRows(problem, number, programme) for number in range(len(problem.beds))]
+    weeks = _WeekRows(problem, programme)
+    known: dict[object, _Use | None] = {}
+    fixed = 0.0
+    for spot in fixed_spots(problem):
+        dates = problem.requests[spot.request].dates
+        beds[spot.bed].take(spot.area_m2, int(dates.taken_from[0]), int(dates.clear_by[0]))
+        beds[spot.bed].there.add(rotation_of(problem, spot.request))
+        weeks.take(spot.request, spot.area_m2, spot.n_plants)
+        own = sum(float(points[0, 0]) for points in own_terms(problem, as_blocks(spot)).values())
+        fixed += own + problem.requests[spot.request].worth * _good_neighbours(problem, spot.request)
+    for number, facts in enumerate(problem.requests):
+        if not facts.fixed and facts.request.n_plants and facts.dates.choices:
+            _add_request(problem, programme, number, beds, weeks, known)
+    found = programme.most_gain()
+    return None if found is None else found + fixed
+
+
+def _good_neighbours(problem: PlacementProblem, request: int) -> float:
+    """The most a request can gain from good neighbours, as a share of its worth."""
+    facts = problem.requests[request]
+    total = 0.0
+    for number, other in enumerate(problem.requests):
+        pair = (facts.crop.name, other.crop.name)
+        gain = problem.neighbour_gain.get(pair, 0.0)
+        if gain > 0 and number != request and _may_meet(facts, other):
+            total += gain
+    return total
+
+
+def _may_meet(one: RequestFacts, other: RequestFacts) -> bool:
+    if not set(one.beds) & set(other.beds) or not one.dates.choices or not other.dates.choices:
+        return False
+    return bool(
+        (one.dates.taken_from[:, None] <= other.dates.clear_by[None, :]).any()
+        and (other.dates.taken_from[None, :] <= one.dates.clear_by[:, None]).any()
+    )
+
+
+class _BedRows:
+    """Rows of one bed: ground in each week, and how much of the season is used."""
+
+    def __init__(self, problem: PlacementProblem, bed: int, programme: _Programme) -> None:
+        self.programme = programme
+        shape = problem.beds[bed].shape
+        self.season_m2 = shape.area_m2 * SEASON_DAYS
+        self.area_m2 = shape.length_m * shape.width_m
+        self.rows: dict[int, int] = {}
+        self.saved_m = 0.0
+        self.width_m = shape.width_m
+        cost = TERMS["even use"].weight
+        column = programme.column(-1.0, math.inf)
+        self.use_rows = []
+        for at in USE_POINTS:
+            row = programme.row(cost * at * at)
+            programme.add(row, column, -1.0)
+            self.use_rows.append((row, 2 * cost * at))
+        self.families: dict[str, int] = {}
+        self.there: set[str | None] = set()
+        """Families of what stands in the bed already; another of them costs nothing more."""
+
+    def save(self, saved_m: float) -> None:
+        """Allow for margins that blocks at the two ends of the bed do without."""
+        if saved_m > self.saved_m:
+            for row in self.rows.values():
+                self.programme.limits[row] += 2 * (saved_m - self.saved_m) * self.width_m
+            self.saved_m = saved_m
+
+    def week_rows(self, taken_from: int, clear_by: int) -> Iterator[int]:
+        """Rows of the weeks whose first day falls in a span."""
+        first = -(-taken_from // WEEK_DAYS)
+        for week in range(first, clear_by // WEEK_DAYS + 1):
+            if week not in self.rows:
+                limit = self.area_m2 + 2 * self.saved_m * self.width_m
+                self.rows[week] = self.programme.row(limit)
+            yield self.rows[week]
+
+    def take(self, area_m2: float, taken_from: int, clear_by: int) -> None:
+        """Take ground off for what stands."""
+        for row in self.week_rows(taken_from, clear_by):
+            self.programme.limits[row] -= area_m2
+        used = area_m2 * (clear_by - taken_from + 1) / self.season_m2
+        for row, slope in self.use_rows:
+            self.programme.limits[row] -= slope * used
+
+    def family(self, group: str) -> int:
+        """Column that says whether a family stands in the bed."""
+        if group not in self.families:
+            cost = 0.0 if group in self.there else TERMS["families together"].weight
+            self.families[group] = self.programme.column(-cost, 1.0)
+        return self.families[group]
+
+
+class _WeekRows:
+    """Rows of hours of work and of picking, week by week."""
+
+    def __init__(self, problem: PlacementProblem, programme: _Programme) -> None:
+        self.problem, self.programme = problem, programme
+        self.hours: dict[int, int] = {}
+        self.picks: dict[tuple[int, int], int] = {}
+
+    def _hour_row(self, week: int) -> int:
+        promised = self.problem.weeks.promised_h
+        if week not in self.hours:
+            self.hours[week] = self.programme.row(math.inf if promised is None else float(promised[week]))
+            over = self.programme.column(-TERMS["hours of work"].weight, math.inf)
+            self.programme.add(self.hours[week], over, -1.0)
+        return self.hours[week]
+
+    def _pick_row(self, curve: int, week: int) -> int:
+        weeks = self.problem.weeks
+        if (curve, week) not in self.picks:
+            self.picks[curve, week] = self.programme.row(float(weeks.steady_plants[curve]))
+            worth = share("even picking") * float(weeks.plant_worth[curve])
+            over = self.programme.column(-worth, math.inf)
+            self.programme.add(self.picks[curve, week], over, -1.0)
+        return self.picks[curve, week]
+
+    def parts(self, request: int, date: int, area_m2: float, n_plants: float) -> Iterator[tuple[int, float]]:
+        """Rows and amounts of a planting of so much ground and so many plants."""
+        weeks = self.problem.weeks
+        if weeks.promised_h is not None:
+            start = int(weeks.work_from[request][date])
+            for number, hours in enumerate(weeks.work_h_m2[request][date].tolist()):
+                yield self._hour_row(start + number), hours * area_m2
+        curve = int(weeks.group[request])
+        if curve >= 0:
+            first, last = int(weeks.pick_from[request][date]), int(weeks.pick_to[request][date])
+            for week in range(first, last + 1):
+                yield self._pick_row(curve, week), n_plants / (last - first + 1)
+
+    def take(self, request: int, area_m2: float, n_plants: int) -> None:
+        """Take hours and picking off for what stands."""
+        for row, amount in self.parts(request, 0, area_m2, n_plants):
+            self.programme.limits[row] -= amount
+
+
+def _add_request(
+    problem: PlacementProblem,
+    programme: _Programme,
+    number: int,
+    beds: list[_BedRows],
+    weeks: _WeekRows,
+    known: dict[object, _Use | None],
+) -> None:
+    facts = problem.requests[number]
+    n_plants = facts.request.n_plants
+    once = programme.row(1.0)
+    extra = facts.worth * _good_neighbours(problem, number)
+    group = rotation_of(problem, number)
+    for bed in facts.beds:
+        use = _use(problem, number, bed, known)
+        if use is None:
+            continue
+        part = min(1.0, use.most_plants / n_plants)
+        gains = _gains(problem, number, bed, use) + extra
+        beds[bed].save(max(facts.spacing.end_m, facts.spacing.side_m) - facts.spacing.edge_m)
+        in_bed = programme.row(0.0) if group is not None else -1
+        if group is not None:
+            programme.add(in_bed, beds[bed].family(group), -part)
+        for date, gain in enumerate(gains.tolist()):
+            if gain <= 0:
+                continue
+            column = programme.column(gain, part)
+            programme.add(once, column, 1.0)
+            if group is not None:
+                programme.add(in_bed, column, 1.0)
+            taken_from, clear_by = int(facts.dates.taken_from[date]), int(facts.dates.clear_by[date])
+            for row in beds[bed].week_rows(taken_from, clear_by):
+                programme.add(row, column, use.area_m2 * n_plants)
+            used = use.least_m2 * n_plants * (clear_by - taken_from + 1) / beds[bed].season_m2
+            for row, slope in beds[bed].use_rows:
+                programme.add(row, column, slope * used)
+            for row, amount in weeks.parts(number, date, use.least_m2 * n_plants, n_plants):
+                programme.add(row, column, amount)
+
+
+def _gains(problem: PlacementProblem, request: int, bed: int, use: _Use) -> FloatArray:
+    """The most the whole request can gain in a bed on each date, without its neighbours, (n_dates,)."""
+    facts, place = problem.requests[request], problem.beds[bed]
+    dates = facts.dates
+    factor = 1.0 - np.where(np.isnan(dates.chance), 0.0, 1 - dates.chance)
+    factor = factor - share("date preference") * dates.weeks_off - share("quiet weeks") * dates.quiet_share
+    factor = factor - share("rotation") * rotation_years_short(problem, request, bed)
+    factor = factor - share("watering") * {"hose": 0.0, "can": 1.0, "none": 3.0}[place.bed.watering_reach]
+    if facts.crop.climbs and facts.crop.support != "none" and place.support_sides:
+        factor = factor + share("support")
+    kept = [one for one in facts.kept if one.bed == bed]
+    if kept:
+        factor = factor + share("kept place")
+    if place.light is not None:
+        inside = place.light.inside
+        for date, months in enumerate(dates.month_share):
+            if place.light.short_sums(months, facts.crop.min_sun_h) is not None:
+                got = np.tensordot(months, place.light.hours, axes=1)[inside]
+                factor[date] -= share("light") * max(0.0, facts.crop.min_sun_h - float(got.max()))
+    rows = TERMS["setting out"].weight * use.rows * facts.request.n_plants
+    gains: FloatArray = facts.worth * factor - rows
+    return gains
+
+
+def _use(problem: PlacementProblem, request: int, bed: int, known: dict[object, _Use | None]) -> _Use | None:
+    facts, place = problem.requests[request], problem.beds[bed]
+    climber = facts.crop.climbs and facts.crop.support != "none"
+    key = (
+        facts.spacing, facts.request.n_plants, climber, facts.needs_support_side,
+        place.shape.length_m, place.shape.width_m, place.shape.vertices_m, place.support_sides,
+    )  # fmt: skip
+    if key not in known:
+        known[key] = _measured_use(problem, request, bed, climber)
+    return known[key]
+
+
+def _measured_use(problem: PlacementProblem, request: int, bed: int, climber: bool) -> _Use | None:
+    """Least use over all lanes; an odd outline holds no more than the box round it."""
+    facts, place = problem.requests[request], problem.beds[bed]
+    found = [
+        use
+        for lane in lanes(
+            place,
+            facts.spacing,
+            climber=climber,
+            only_support=facts.needs_support_side,
+            levels_m=_levels(place.shape.width_m),
+        )
+        if (use := _lane_use(problem, request, bed, lane)) is not None
+    ]
+    return _least(found)
+
+
+def _levels(width_m: float) -> list[float]:
+    return [round(number * STEP_M, 6) for number in range(1, math.ceil(width_m / STEP_M - SMALL_M))]
+
+
+def _least(found: list[_Use]) -> _Use | None:
+    if not found:
+        return None
+    return _Use(
+        min(use.area_m2 for use in found),
+        min(use.least_m2 for use in found),
+        max(use.most_plants for use in found),
+        min(use.rows for use in found),
+    )
+
+
+def _lane_use(problem: PlacementProblem, request: int, bed: int, lane: Lane) -> _Use | None:
+    """Least ground for each plant in a lane, over all amounts."""
+    facts, shape = problem.requests[request], problem.beds[bed].shape
+    spacing, wanted, along_row = facts.spacing, facts.request.n_plants, lane.direction == "along"
+    margin_m = spacing.end_m if along_row else spacing.side_m
+    pitch_m = spacing.in_row_m if along_row else spacing.row_m
+    low, high = inner_span(
+        lane.across_m, shape.width_m, spacing.side_m if along_row else spacing.end_m, spacing.edge_m
+    )
+    n_across = int(fit(high - low, spacing.row_m if along_row else spacing.in_row_m))
+    if along_row and lane.side is not None:
+        n_across = min(n_across, 1)
+    most_points = int(fit(shape.length_m - 2 * spacing.edge_m, pitch_m))
+    if lane.side in ("start", "end"):
+        most_points = min(1, most_points)
+    if not n_across or not most_points:
+        return None
+    points = np.arange(1, min(most_points, math.ceil(wanted / n_across)) + 1)
+    plants = np.minimum(wanted, points * n_across)
+    depth_m = lane.across_m[1] - lane.across_m[0]
+    run_m = (points - 1) * pitch_m
+    area = (run_m + 2 * margin_m) * depth_m / plants
+    least = (run_m + 2 * spacing.edge_m) * depth_m / plants
+    usable = (max(shape.length_m, shape.width_m) if along_row else depth_m) - 2 * spacing.edge_m
+    per_row = max(1, math.floor(usable / spacing.in_row_m + SMALL_M) + 1)
+    rows = 1 / per_row if lane.side is None else 1 / max(1, int(plants.max()))
+    return _Use(float(area.min()), float(least.min()), int(plants.max()), rows)
