@@ -76,6 +76,9 @@ export class Board {
       return hours === null ? null : this.editor.t("hours_short", { hours: measures.hours(hours) });
     };
     this.tops.labels.replaceChildren(...labelsOf(site.things, view, extra));
+    // Labels made anew while a thing is being carried go along with it.
+    const { load } = this.editor;
+    if (load?.shift) this.carried(load.thing.id, [load.shift[0] * view.scale, -load.shift[1] * view.scale]);
   }
 
   faults() {
