@@ -24,6 +24,10 @@ lint: $(VENV)/dev.stamp
 unit: $(VENV)/dev.stamp
 	$(BIN)/python -m pytest
 
+# Walks through the web application; needs Chromium (BEDWRIGHT_CHROMIUM names another place of it).
+browser: $(VENV)/dev.stamp
+	$(BIN)/python -m pytest tests/browser -m browser
+
 bench: $(VENV)/dev.stamp
 	$(BIN)/python -m benchmarks
 
