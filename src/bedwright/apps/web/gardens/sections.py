@@ -122,7 +122,7 @@ def _size(entry: Entry, units: UnitSystem) -> str:
 def amount_words(entry: Entry, units: UnitSystem) -> str:
     """How much of a wish is wanted, with its unit."""
     if "plants" in entry:
-        return _("%(n)s plants") % {"n": entry["plants"]}
+        return _("%(n)s plants") % {"n": _shown(entry["plants"])}
     key = "row_m" if "row_m" in entry else "harvest_kg"
     amount = _with_unit(schema.WISH, key, entry[key], units)
     return _("%(length)s of row") % {"length": amount} if key == "row_m" else amount
@@ -153,7 +153,7 @@ def _quantity(entry: Entry, units: UnitSystem) -> str:
             record = schema.SEED_LOT if key == "mass_g" else schema.STOCK
             return _with_unit(record, key, entry[key], units)
     if "count" in entry:
-        return _("%(n)s seeds") % {"n": entry["count"]}
+        return _("%(n)s seeds") % {"n": _shown(entry["count"])}
     return _("%(n)s pieces") % {"n": _shown(entry["pieces"])} if "pieces" in entry else ""
 
 

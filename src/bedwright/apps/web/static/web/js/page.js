@@ -1,5 +1,12 @@
 // Small helps on every page; each page works without them.
 
+// On a narrow screen the navigation scrolls: the present page is brought into sight.
+const here = document.querySelector("nav.pages a[aria-current]");
+if (here) {
+  const list = here.closest("nav");
+  list.scrollLeft = Math.max(0, here.offsetLeft - list.offsetLeft - 32);
+}
+
 // A link shown once can be taken with one press.
 for (const field of document.querySelectorAll("input[data-copy]")) {
   field.addEventListener("focus", () => field.select());
