@@ -31,7 +31,8 @@ export function hoursView(app, again) {
 
 function signedIn(app, each, again) {
   const box = h("li", {});
-  const minutes = Math.round((Date.now() - Date.parse(each.at)) / 60000);
+  // Asked for when it is needed: the page may have been open all day.
+  const sinceMin = () => Math.round((Date.now() - Date.parse(each.at)) / 60000);
   const leave = async (eachMin) => {
     const fields = { kind: "left", ends: each.id, n_people: each.n, person_min: Math.round(eachMin) * each.n };
     if (await keep(app, fields, t("worked", { hours: number(fields.person_min / 60, 1), n: each.n }))) again();
@@ -39,12 +40,12 @@ function signedIn(app, each, again) {
   const ask = () => {
     // A clock that was set in between, or somebody who forgot: the person knows, the phone does not.
     const input = h("input", { type: "number", inputmode: "decimal", step: 0.25, min: 0, max: 24, id: `h-${each.id}` });
-    box.append(h("div", { class: "confirm" }, h("label", { for: input.id }, t("long_day", { hours: number(minutes / 60, 1) })), h("p", { class: "note" }, t("hours_each")), input,
+    box.append(h("div", { class: "confirm" }, h("label", { for: input.id }, t("long_day", { hours: number(sinceMin() / 60, 1) })), h("p", { class: "note" }, t("hours_each")), input,
       h("button", { type: "button", onclick: () => { if (input.value !== "" && input.checkValidity()) leave(Number(input.value) * 60); } }, t("save"))));
     input.focus();
   };
   box.append(h("span", {}, t("came_at", { time: timeWords(new Date(each.at)), n: each.n })),
-    h("button", { type: "button", class: "wide", onclick: () => (minutes < 0 || minutes > LONG_MIN ? ask() : leave(minutes)) }, t("leave")),
+    h("button", { type: "button", class: "wide", onclick: () => (sinceMin() < 0 || sinceMin() > LONG_MIN ? ask() : leave(sinceMin())) }, t("leave")),
     h("button", { type: "button", class: "quiet", onclick: async () => { await takeBack(app, each.line); again(); } }, t("undo")));
   return box;
 }
