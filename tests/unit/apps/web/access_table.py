@@ -74,6 +74,11 @@ ACCESS: dict[str, tuple[Who, Who]] = {
     "season:curves": (READ, None),
     "season:why": (READ, None),
     "season:short": (READ, None),
+    "season:changes": (READ, None),
+    "season:move": (None, EDIT),
+    "season:pin": (None, EDIT),
+    "season:unpin": (None, EDIT),
+    "season:undo-pin": (None, EDIT),
     # papers
     "papers:all": (READ, None),
     "papers:paper": (READ, None),

@@ -9,10 +9,9 @@ from datetime import date, timedelta
 from django.utils.formats import date_format
 
 from bedwright.apps.web.season.drawing.hatches import Pattern
-from bedwright.apps.web.season.drawing.plan_data import name_of
+from bedwright.apps.web.season.drawing.plan_data import name_of, words_of
 from bedwright.apps.web.season.drawing.weeks import Weeks, weeks_of
 from bedwright.model.season import Planting, SeasonPlan
-from bedwright.papers.occupancy import bar_words
 
 DAY_PX = 2.6
 LEFT_PX = 58.0
@@ -69,7 +68,7 @@ class Occupancy:
 
     width_px: float
     height_px: float
-    first: date
+    day_px: float
     bands: tuple[BedBand, ...]
     mondays: tuple[Tick, ...]
     months: tuple[Tick, ...]
@@ -98,7 +97,7 @@ def occupancy_of(plan: SeasonPlan, patterns: Iterable[Pattern], pinned: Collecti
     return Occupancy(
         width_px=round(max(right, widest) + 8, 1),
         height_px=y + 1,
-        first=weeks.first,
+        day_px=DAY_PX,
         bands=tuple(bands),
         mondays=tuple(Tick(_x(day, weeks), str(day.day)) for day in weeks),
         months=tuple(_months(weeks)),
@@ -125,7 +124,7 @@ def _ends_px(planting: Planting, weeks: Weeks) -> tuple[float, float, bool]:
     """Left and right end of the bar, and whether its words fit into it."""
     x0 = _x(planting.dates.in_ground, weeks)
     x1 = _x(planting.dates.clear_by + timedelta(days=1), weeks)
-    return x0, x1, _words_px(bar_words(planting)) + 10 <= x1 - x0
+    return x0, x1, _words_px(words_of(planting)) + 10 <= x1 - x0
 
 
 def _lanes(plantings: Sequence[Planting], weeks: Weeks) -> list[list[Planting]]:
@@ -134,7 +133,7 @@ def _lanes(plantings: Sequence[Planting], weeks: Weeks) -> list[list[Planting]]:
     taken_px: list[float] = []
     for planting in plantings:
         x0, x1, fits = _ends_px(planting, weeks)
-        end = x1 if fits else x1 + _words_px(bar_words(planting)) + 8
+        end = x1 if fits else x1 + _words_px(words_of(planting)) + 8
         home = next((k for k, taken in enumerate(taken_px) if taken <= x0), None)
         if home is None:
             lanes.append([])
@@ -152,7 +151,7 @@ def _bar(planting: Planting, weeks: Weeks, y: float, keys: Mapping[str, str], pi
     return Bar(
         planting=planting,
         name=name_of(planting),
-        words=bar_words(planting),
+        words=words_of(planting),
         x_px=x0,
         y_px=y + _GAP_PX / 2,
         width_px=round(x1 - x0, 1),

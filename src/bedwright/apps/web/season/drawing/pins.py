@@ -68,6 +68,18 @@ def settled(
     return (*others, *moved)
 
 
+def keeping(plan: SeasonPlan, planting: Planting, pins: Sequence[Pin]) -> tuple[Pin, ...]:
+    """The pins of a book with one planting held where and when it is."""
+    return settled(
+        plan,
+        planting,
+        pins,
+        bed_code=planting.bed_code,
+        along_m=planting.along_m[0],
+        in_ground=planting.dates.in_ground,
+    )
+
+
 def freed(plan: SeasonPlan, planting: Planting, pins: Sequence[Pin]) -> tuple[Pin, ...]:
     """The pins of a book without those of one planting and its other places."""
     own = pins_of(plan, planting, pins)

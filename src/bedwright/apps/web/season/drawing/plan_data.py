@@ -12,7 +12,7 @@ from bedwright.model.book import Bed, GardenBook
 from bedwright.model.ground import Rectangle, local_vertices_m
 from bedwright.model.season import Planting, Row
 from bedwright.papers.ground_drawing import SYMBOL_SHARE_OF_SPREAD
-from bedwright.papers.occupancy import bar_words
+from bedwright.papers.measures import code_runs
 from bedwright.store.book.document import to_document
 
 
@@ -39,7 +39,7 @@ def _planting(planting: Planting, bed: Bed, keys: Mapping[str, str], pinned: boo
     dates = planting.dates
     return {
         "code": planting.code,
-        "words": bar_words(planting),
+        "words": words_of(planting),
         "plan_code": planting.crop.plan_code,
         "label_code": planting.label_code,
         "crop": name_of(planting),
@@ -69,6 +69,16 @@ def _outline_m(planting: Planting, bed: Bed) -> list[list[float]]:
 
 def _row(row: Row) -> list[float]:
     return [*(round(each, 3) for each in (*row.start_m, *row.end_m)), row.n_plants]
+
+
+def words_of(planting: Planting) -> str:
+    """Plan code and the codes of its rows, as they stand on the pegs."""
+    return f"{planting.crop.plan_code} {rows_of(planting)}"
+
+
+def rows_of(planting: Planting) -> str:
+    """Codes of all rows, runs of them drawn together."""
+    return code_runs(row.code for row in planting.rows).replace(" to ", "–")
 
 
 def name_of(planting: Planting) -> str:

@@ -20,13 +20,13 @@ from bedwright.apps.web.season.drawing.hatches import Pattern, patterns_of
 from bedwright.apps.web.season.drawing.measures import PageMeasures
 from bedwright.apps.web.season.drawing.occupancy import occupancy_of
 from bedwright.apps.web.season.drawing.pins import pinned_codes
-from bedwright.apps.web.season.drawing.plan_data import ground_data, name_of, plantings_data
+from bedwright.apps.web.season.drawing.plan_data import ground_data, name_of, plantings_data, words_of
 from bedwright.apps.web.season.drawing.weeks import WEEK, Weeks, fullest, stands_in, weeks_of
 from bedwright.apps.web.season.models import PlanState, SavedPlan
 from bedwright.apps.web.season.reading import newest, plan_of
 from bedwright.apps.web.season.tables import planting_rows
 from bedwright.model.season import Planting, SeasonPlan
-from bedwright.papers.occupancy import bar_words
+from bedwright.service.compare import compare
 
 
 def done_plan(garden: Garden, plan_id: int) -> SavedPlan:
@@ -105,7 +105,7 @@ def _list_row(planting: Planting, week: date, pinned: bool) -> dict[str, Any]:
     return {
         "planting": planting,
         "name": name_of(planting),
-        "words": bar_words(planting),
+        "words": words_of(planting),
         "shown": stands_in(planting, week),
         "pinned": pinned,
     }
@@ -166,6 +166,24 @@ def curves(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse
             "water": water_curves(plan.care, measures),
         }
     return render(request, "season/drawing_curves.html", context)
+
+
+@garden_page(Ability.READ)
+def changes(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse:
+    """What this plan does differently from the one before."""
+    saved = done_plan(garden, plan_id)
+    plan = plan_of(saved)
+    context = context_of(garden, saved, plan, "changes")
+    earlier = garden.plans.filter(state=PlanState.DONE, pk__lt=saved.pk).defer("packed").first()
+    if earlier is not None:
+        found = compare(plan_of(earlier), plan)
+        context |= {
+            "earlier": earlier,
+            "found": found,
+            "here": frozenset(each.code for each in plan.plantings),
+            "points": None if found.points is None else abs(found.points),
+        }
+    return render(request, "season/drawing_changes.html", context)
 
 
 def planting_or_404(plan: SeasonPlan, code: str) -> Planting:

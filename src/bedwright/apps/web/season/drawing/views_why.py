@@ -12,6 +12,7 @@ from bedwright.apps.web.gardens.reading import head_book
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
 from bedwright.apps.web.season.drawing.curves import measures_of
 from bedwright.apps.web.season.drawing.measures import PageMeasures
+from bedwright.apps.web.season.drawing.move_form import MoveForm
 from bedwright.apps.web.season.drawing.pins import pins_of, places_of
 from bedwright.apps.web.season.drawing.plan_data import name_of
 from bedwright.apps.web.season.drawing.views import context_of, done_plan, planting_or_404
@@ -51,6 +52,7 @@ def panel_context(garden: Garden, plan: SeasonPlan, planting: Planting) -> dict[
     """What the panel of one planting shows."""
     measures = measures_of(plan)
     book = head_book(garden)
+    base = garden.head.number if garden.head is not None else 0
     pins = () if book is None else pins_of(plan, planting, book.pins)
     return {
         "why": why_of(plan, planting),
@@ -58,12 +60,10 @@ def panel_context(garden: Garden, plan: SeasonPlan, planting: Planting) -> dict[
         "name": name_of(planting),
         "bed": plan.book.bed(planting.bed_code),
         "place": _place(planting, measures),
-        "measures": measures,
-        "along": measures.length_number(planting.along_m[0]),
-        "step": 0.05 if not measures.us else 0.25,
         "pins": pins,
-        "places": places_of(plan, planting),
-        "base": garden.head.number if garden.head is not None else 0,
+        "n_places": len(places_of(plan, planting)),
+        "form": MoveForm(None, book=plan.book, planting=planting, base=base),
+        "base": base,
     }
 
 

@@ -1,6 +1,7 @@
 // The chart of beds and weeks: arrow keys walk from bar to bar, a bar pulled sideways changes its week.
 
 import { markCurrent, whenShown } from "./panel.js";
+import { pulling } from "./pulling.js";
 
 const chart = document.querySelector(".occupancy");
 
@@ -36,5 +37,6 @@ function lane(links, k, way) {
 
 if (chart) {
   walking();
+  if (chart.dataset.mayMove) pulling(chart, Number(chart.dataset.dayPx));
   whenShown((code) => markCurrent(chart, code));
 }

@@ -11,6 +11,7 @@ import { markCurrent, show, whenShown } from "./panel.js";
 
 const STEP_M = 0.05;
 const SLACK_M = 0.6;
+const CODES_M = 0.5;
 const DAY_MS = 86400000;
 
 class SeasonDrawing {
@@ -36,7 +37,7 @@ class SeasonDrawing {
     this.drafting = { now: null, close() {} };
     this.listen();
     this.resize();
-    this.view.fit(boxOf(this.beds));
+    this.fit();
     this.toWeek(Number(this.part("week").value));
     root.dataset.ready = "";
   }
@@ -51,12 +52,12 @@ class SeasonDrawing {
     this.part("later").addEventListener("click", () => this.stepWeek(1));
     this.part("zoom-in").addEventListener("click", () => this.view.zoom(1.4));
     this.part("zoom-out").addEventListener("click", () => this.view.zoom(1 / 1.4));
-    this.part("zoom-all").addEventListener("click", () => this.view.fit(boxOf(this.beds)));
+    this.part("zoom-all").addEventListener("click", () => this.fit());
     this.view.addEventListener("change", () => this.redraw());
     this.sheet.addEventListener("keydown", (event) => this.key(event));
     new Holding(this);
     new ResizeObserver(() => this.resize()).observe(this.sheet);
-    whenShown((code, trial) => this.shown(code, trial));
+    whenShown((code, what) => this.shown(code, what));
   }
 
   key(event) {
@@ -65,7 +66,7 @@ class SeasonDrawing {
       ArrowLeft: () => this.view.pan(60, 0), ArrowRight: () => this.view.pan(-60, 0),
       ArrowUp: () => this.view.pan(0, 60), ArrowDown: () => this.view.pan(0, -60),
       "+": () => this.view.zoom(1.25), "=": () => this.view.zoom(1.25), "-": () => this.view.zoom(0.8),
-      0: () => this.view.fit(boxOf(this.beds)), PageUp: () => this.stepWeek(-1), PageDown: () => this.stepWeek(1),
+      0: () => this.fit(), PageUp: () => this.stepWeek(-1), PageDown: () => this.stepWeek(1),
     }[event.key];
     if (!act) return;
     event.preventDefault();
@@ -75,6 +76,12 @@ class SeasonDrawing {
   resize() {
     const { width, height } = this.sheet.getBoundingClientRect();
     if (width && height) this.view.resize(width, height);
+  }
+
+  /** All beds, with room for the codes beside them. */
+  fit() {
+    const [west, south, east, north] = boxOf(this.beds);
+    this.view.fit([west - CODES_M, south - CODES_M, east, north]);
   }
 
   stepWeek(by) {
@@ -140,13 +147,13 @@ class SeasonDrawing {
   }
 
   /** The panel shows a planting, however it came there. */
-  shown(code, trial) {
+  shown(code, { trial, moved }) {
     this.plantings = trial ? trial.plantings : this.data.plantings;
     this.changed = new Set(trial ? trial.changed : []);
     this.standing = this.plantings.filter((each) => this.within(each.from, each.to));
     this.chosen = code ?? this.chosen;
-    this.ghost = null;
     const planting = this.planting(this.chosen);
+    this.ghost = moved && planting ? this.placedByNumbers(planting, moved.elements) : null;
     if (planting && !this.within(planting.from, planting.to)) this.toDay(planting.from);
     else this.drawBlocks();
     markCurrent(this.part("list"), this.chosen);
@@ -169,7 +176,7 @@ class SeasonDrawing {
     const [e0, n0] = this.view.ground(from), [e1, n1] = this.view.ground(at);
     const there = [e + e1 - e0, n + n1 - n0];
     const bed = this.blocks.bedAt(there, SLACK_M);
-    this.ghost = bed ? this.placed(planting, bed, there, home) : null;
+    this.ghost = bed ? this.placed(planting, bed, there) : null;
     this.drawBlocks();
   }
 
@@ -184,6 +191,14 @@ class SeasonDrawing {
     const wide = Math.min(frame.width, planting.across_m[1] - planting.across_m[0]);
     const across_m = same ? planting.across_m : [0, wide];
     return { ...planting, bed: bed.entry.code, along_m: [start, Math.min(frame.length, start + long)], across_m };
+  }
+
+  placedByNumbers(planting, { bed, along }) {
+    const start = Number(along.value) * (this.measures.us ? 0.3048 : 1);
+    const thing = this.blocks.beds.get(bed.value);
+    if (!thing) return null;
+    const middle = start + (planting.along_m[1] - planting.along_m[0]) / 2;
+    return this.placed(planting, thing, toSite(frameOf(thing.entry), [middle, 0]));
   }
 
   async setDown(code) {

@@ -1,0 +1,153 @@
+"""The season drawn, in a real browser: by keyboard, by pointer, at both widths, light and dark."""
+
+from __future__ import annotations
+
+import gzip
+from collections.abc import Callable
+from datetime import date
+
+import pytest
+from django.utils import timezone
+from playwright.sync_api import Page, expect
+
+from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.gardens.reading import book_of, catalogue
+from bedwright.apps.web.gardens.revisions import keep
+from bedwright.apps.web.people.models import Membership, Role, User
+from bedwright.apps.web.season.models import PlanState, SavedPlan
+from bedwright.engine.pipeline import plan_season
+from bedwright.model.season import SeasonPlan
+from bedwright.store.season import season_json
+from tests.browser.conftest import PageAs, Width
+
+BOOK = """\
+site: {name: Small garden, latitude_deg: 52, longitude_deg: 0, elevation_m: 20, time_zone: Europe/London}
+season: {start: 2027-01-01}
+weather: {stated_frost: {last_spring: 05-05, first_autumn: 10-10}}
+beds:
+  - {code: A, rectangle: {length_m: 4, width_m: 1.2, east_m: 0, north_m: 0, bearing_deg: 0}, texture: loam}
+  - {code: B, rectangle: {length_m: 4, width_m: 1.2, east_m: 2, north_m: 0, bearing_deg: 0}, texture: loam}
+  - {code: C, circle: {radius_m: 0.9, east_m: 5, north_m: 2}, texture: loam}
+wishes:
+  - {crop: carrot, row_m: 4, beds: {only: [A, B]}}
+  - {crop: lettuce, plants: 8, beds: {only: [A]}}
+  - {crop: beet, plants: 20}
+  - {crop: chives, plants: 4, beds: {only: [C]}}
+"""
+PAGES = ("drawing/", "beds/", "curves/", "changes/", "why/carrot-1/", "short/carrot-1/")
+
+
+@pytest.fixture(scope="module")
+def plan() -> SeasonPlan:
+    return plan_season(book_of(BOOK), None, catalogue(), seed=1, today=date(2026, 12, 1))
+
+
+@pytest.fixture
+def season(coordinator: User, plan: SeasonPlan) -> str:
+    """Address of the plan."""
+    garden = Garden.objects.create(name="Small garden")
+    Membership.objects.create(garden=garden, user=coordinator, role=Role.COORDINATOR)
+    revision = keep(garden, BOOK, author=coordinator, follows=None)
+    saved = SavedPlan.objects.create(
+        garden=garden,
+        revision=revision,
+        asked_by=coordinator,
+        today=plan.made_on,
+        state=PlanState.DONE,
+        finished_at=timezone.now(),
+        digest=plan.revision,
+        n_plantings=len(plan.plantings),
+        packed=gzip.compress(season_json(plan).encode()),
+    )
+    return f"/garden/{garden.pk}/season/{saved.pk}/"
+
+
+def opened_drawing(page: Page, season: str, week: str = "2027-06-14") -> None:
+    page.goto(f"{season}drawing/?week={week}")
+    page.locator("[data-ready]").wait_for()
+
+
+@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+@pytest.mark.parametrize("width", ["phone", "laptop"])
+def test_nothing_is_wider_than_the_screen_and_axe_finds_nothing(
+    page_as: PageAs,
+    coordinator: User,
+    season: str,
+    check_axe: Callable[[Page], None],
+    width: Width,
+    dark: bool,
+) -> None:
+    page = page_as(coordinator, width=width, dark=dark)
+    for name in PAGES:
+        page.goto(season + name)
+        wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        assert wide <= 0, name
+        for details in page.locator("details").all():
+            details.evaluate("(each) => { each.open = true; }")
+        check_axe(page)
+
+
+def test_the_slider_shows_only_what_stands_that_week(
+    page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
+) -> None:
+    page = page_as(coordinator)
+    opened_drawing(page, season)
+    slider = page.locator("#week")
+    slider.focus()
+    for key, times in (("Home", 1), ("ArrowRight", 12), ("PageDown", 1), ("End", 1)):
+        for _ in range(times):
+            slider.press(key)
+        monday = date.fromisoformat(page.url.partition("week=")[2])
+        sunday = date.fromordinal(monday.toordinal() + 6)
+        standing = {
+            each.code
+            for each in plan.plantings
+            if each.dates.in_ground <= sunday and each.dates.clear_by >= monday
+        }
+        drawn = page.locator("[data-planting]").evaluate_all("(all) => all.map((e) => e.dataset.planting)")
+        listed = page.locator("tr[data-code]:not([hidden])").evaluate_all(
+            "(all) => all.map((e) => e.dataset.code)"
+        )
+        assert set(drawn) == set(listed) == standing
+    assert (slider.get_attribute("aria-valuetext") or "").startswith("Week from Monday")
+
+
+def test_a_row_of_the_list_opens_the_reasons_and_takes_the_keyboard_there(
+    page_as: PageAs, coordinator: User, season: str
+) -> None:
+    page = page_as(coordinator)
+    opened_drawing(page, season)
+    page.locator('tr[data-code="carrot-1"] a').press("Enter")
+    side = page.locator("#side")
+    expect(side.get_by_role("heading", name="Why here")).to_be_visible()
+    expect(side).to_be_focused()
+    source = side.locator("details.tap summary").first
+    source.press("Enter")
+    expect(side.locator("details.tap[open] p").first).to_be_visible()
+    expect(page.locator('tr[data-code="carrot-1"] a[aria-current]')).to_be_visible()
+
+
+def test_the_chart_of_beds_is_walked_by_arrow_keys(page_as: PageAs, coordinator: User, season: str) -> None:
+    page = page_as(coordinator)
+    page.goto(f"{season}beds/")
+    bars = page.locator(".bar-link")
+    expect(page.locator('.bar-link[tabindex="0"]')).to_have_count(1)
+    bars.first.focus()
+    page.keyboard.press("ArrowRight")
+    expect(bars.nth(1)).to_be_focused()
+    page.keyboard.press("End")
+    expect(bars.last).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(page.locator("#side").get_by_role("heading", name="Why then")).to_be_visible()
+
+
+def test_without_scripts_the_week_is_chosen_from_a_list(
+    browser_without_scripts: Callable[[User], Page], coordinator: User, season: str
+) -> None:
+    page = browser_without_scripts(coordinator)
+    page.goto(f"{season}drawing/")
+    page.locator("noscript select, select[name=week]").first.select_option("2027-06-14")
+    page.get_by_role("button", name="Show").click()
+    assert "week=2027-06-14" in page.url
+    page.locator("tr[data-code]:not([hidden]) a").first.click()
+    expect(page.get_by_role("heading", name="Why here")).to_be_visible()
