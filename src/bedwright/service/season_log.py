@@ -333,16 +333,3 @@ def _same_ground(one: Planting, other: Planting) -> bool:
         and one.across_m[0] < other.across_m[1] - _SMALL_M
         and other.across_m[0] < one.across_m[1] - _SMALL_M
     )
-
-
-def what_stands(logged: LoggedSeason) -> tuple[Planting, ...]:
-    """Plantings in the ground, with their true days: what a plan made again must keep.
-
-    Returns
-    -------
-    tuple of Planting
-        As `engine.placement.place` takes them for `standing`: codes, rows and place as they
-        are, dates as logged and moved. Plantings that failed or were cleared are left out,
-        so that their ground is free.
-    """
-    return tuple(replace(each.planting, dates=each.dates) for each in logged.plantings if each.stands)

@@ -6,7 +6,8 @@ from datetime import UTC, date, datetime, timedelta
 from bedwright.engine.work import tasks_of
 from bedwright.model.log import LoggedSeason, LogRecord
 from bedwright.model.season import SeasonPlan
-from bedwright.service.season_log import season_as_logged, standing_records, totals_of, what_stands
+from bedwright.service.replan_from_log import what_stands
+from bedwright.service.season_log import season_as_logged, standing_records, totals_of
 from tests.plantings import DATES, planting, season_plan
 
 TODAY = date(2027, 6, 1)
