@@ -16,7 +16,7 @@ from bedwright.apps.web.gardens.revisions import keep
 from bedwright.apps.web.people.models import Membership, Role, User
 from bedwright.apps.web.season.models import PlanState, SavedPlan
 from bedwright.engine.pipeline import plan_season
-from bedwright.model.season import SeasonPlan
+from bedwright.model.season import Planting, SeasonPlan
 from bedwright.store.season import season_json
 from tests.browser.conftest import PageAs, Width
 
@@ -151,3 +151,79 @@ def test_without_scripts_the_week_is_chosen_from_a_list(
     assert "week=2027-06-14" in page.url
     page.locator("tr[data-code]:not([hidden]) a").first.click()
     expect(page.get_by_role("heading", name="Why here")).to_be_visible()
+
+
+def pulled(page: Page, start: tuple[float, float], end: tuple[float, float]) -> None:
+    page.mouse.move(*start)
+    page.mouse.down()
+    page.mouse.move((start[0] + end[0]) / 2, (start[1] + end[1]) / 2, steps=4)
+    page.mouse.move(*end, steps=4)
+    page.mouse.up()
+
+
+def pins(season: str) -> list[tuple[str, str | None, float | None]]:
+    garden = Garden.objects.get(pk=int(season.split("/")[2]))
+    assert garden.head is not None
+    return [(pin.planting_code, pin.bed_code, pin.along_m) for pin in book_of(garden.head.text).pins]
+
+
+def planting_of(plan: SeasonPlan, code: str) -> Planting:
+    return next(each for each in plan.plantings if each.code == code)
+
+
+def test_a_block_is_pulled_to_another_bed_and_back_again(
+    page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
+) -> None:
+    planting = planting_of(plan, "carrot-1")
+    other = "B" if planting.bed_code == "A" else "A"
+    page = page_as(coordinator)
+    opened_drawing(page, season, planting.dates.in_ground.isoformat())
+    box = page.locator('[data-planting="carrot-1"]').first.bounding_box()
+    target = page.get_by_text(other, exact=True).locator("visible=true").first.bounding_box()
+    assert box is not None
+    assert target is not None
+    start = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    pulled(page, start, (target["x"] + target["width"] / 2, start[1]))
+    expect(page.locator("#side [data-moved]")).to_contain_text("Kept in the garden book")
+    assert [(code, bed) for code, bed, _ in pins(season)] == [("carrot-1", other)]
+    page.locator("#side").get_by_role("button", name="Undo").click()
+    expect(page.locator("#side [role=status]")).to_contain_text("Undone")
+    assert pins(season) == []
+
+
+def test_a_block_is_moved_and_pinned_by_keyboard_alone(
+    page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
+) -> None:
+    page = page_as(coordinator)
+    opened_drawing(page, season, planting_of(plan, "lettuce-1").dates.in_ground.isoformat())
+    page.locator('tr[data-code="lettuce-1"] a').press("Enter")
+    side = page.locator("#side")
+    along = side.get_by_label("Start along the string line")
+    along.press("Control+a")
+    along.press_sequentially("2.5")
+    along.press("Enter")
+    expect(side.locator("[data-moved]")).to_be_visible()
+    assert pins(season) == [("lettuce-1", "A", 2.5)]
+    side.get_by_role("button", name="Unpin").press("Enter")
+    expect(side.get_by_role("button", name="Pin it here and then")).to_be_visible()
+    assert pins(season) == []
+
+
+def test_a_bar_is_pulled_to_another_week(
+    page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
+) -> None:
+    planting = planting_of(plan, "carrot-1")
+    page = page_as(coordinator)
+    page.goto(f"{season}beds/")
+    bar = page.locator('.bar-link[data-code="carrot-1"] .block')
+    bar.scroll_into_view_if_needed()
+    box = bar.bounding_box()
+    assert box is not None
+    week_px = 7 * float(page.locator(".occupancy").get_attribute("data-day-px") or "0")
+    start = (box["x"] + 30, box["y"] + box["height"] / 2)
+    pulled(page, start, (start[0] + 2 * week_px, start[1]))
+    expect(page.locator("#side [data-moved]")).to_be_visible()
+    garden = Garden.objects.get(pk=int(season.split("/")[2]))
+    assert garden.head is not None
+    (pin,) = book_of(garden.head.text).pins
+    assert pin.in_ground == date.fromordinal(planting.dates.in_ground.toordinal() + 14)

@@ -124,7 +124,7 @@ def _short_weeks(plan: SeasonPlan, hours: SeasonHours) -> Part:
             hours_words(week.needed.likely_h),
             hours_words(week.needed.high_h),
             hours_words(week.promised_h),
-            hours_words(week.short_h) if week.short_h > 0 else "",
+            hours_words(week.short_h) if week.short_h >= 0.05 else "",
             week.sufficiency + (f", {week.quiet}" if week.quiet else ""),
         ]
         for week in sorted(shown, key=lambda week: week.week)

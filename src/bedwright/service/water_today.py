@@ -33,6 +33,7 @@ from bedwright.model.water import (
 from bedwright.model.weather import WeatherRecord
 from bedwright.store.gauge import BedWatering, KnownCodes, WaterLog, read_water_log
 
+FAR_DAYS = 3 * 366
 UNKNOWN_FLOW_L_MIN = 1.0
 """Stands in where no flow is stated; minutes are then not told."""
 
@@ -129,11 +130,13 @@ def garden_today(
     Raises
     ------
     BadDocumentError
-        If there is no weather record, or a watering was logged where nothing stood.
+        If there is no weather record, a day lies years from the season, or a watering was
+        logged where nothing stood.
     """
     if record is None:
         got, hint = "no weather record", "Name one in the book, or give it with --weather."
         raise BadDocumentError((Problem(plan.book.site.name, None, None, "weather", got, "a record", hint),))
+    _refuse_far_days(plan.book, asked, today)
     filled, _, _ = fill_gaps(record)
     patches = watered_patches(plan, open_month_h(plan.book))
     site = site_conditions(filled, plan.book.site.latitude_deg, plan.book.site.elevation_m)
@@ -156,6 +159,25 @@ def garden_today(
         last_known=_last_known(record, log, start, today),
         not_counted=_not_counted(plan, patches, today),
     )
+
+
+def _refuse_far_days(book: GardenBook, asked: WaterAsked, today: date) -> None:
+    """Days far from the season are slips of the pen, and would be reckoned through one by one."""
+    days = {"--date": today} | ({} if asked.duty is None else {"--duty": asked.duty.end})
+    problems = [
+        Problem(
+            "the command",
+            None,
+            None,
+            name,
+            day.isoformat(),
+            f"a day near the season, from {book.season_start}",
+        )
+        for name, day in days.items()
+        if abs((day - book.season_start).days) > FAR_DAYS
+    ]
+    if problems:
+        raise BadDocumentError(tuple(problems))
 
 
 def supply_of(book: GardenBook, log: WaterLog) -> WaterSupply:

@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 from bedwright.apps.cli.progress import ProgressLine
+from bedwright.model.bounds import YEAR
 from bedwright.service.plan_at_hand import AtHand, plan_at_hand
 
 
@@ -31,9 +32,12 @@ def add_season_options(parser: argparse.ArgumentParser, *, book_needed: bool) ->
 def day(text: str) -> date:
     """A day as options state it."""
     try:
-        return date.fromisoformat(text)
+        found = date.fromisoformat(text)
     except ValueError as error:
         raise argparse.ArgumentTypeError(f"{text!r} is not a day written YYYY-MM-DD") from error
+    if found.year not in YEAR:
+        raise argparse.ArgumentTypeError(f"{text!r} is not in the years {YEAR}")
+    return found
 
 
 def asked_day(options: argparse.Namespace) -> date:

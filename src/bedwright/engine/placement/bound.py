@@ -62,7 +62,10 @@ class _Programme:
         matrix = csr_array((values, (rows.astype(int), columns.astype(int))), shape=shape)
         limits, most = np.array(self.limits), np.array(self.most)
         bounds = [(0.0, value) for value in self.most]
-        solved = linprog(-np.array(self.gain), A_ub=matrix, b_ub=limits, bounds=bounds, method="highs")
+        # The stubs of SciPy leave out sparse matrices, which the function takes.
+        solved = linprog(  # type: ignore[call-overload]
+            -np.array(self.gain), A_ub=matrix, b_ub=limits, bounds=bounds, method="highs"
+        )
         if solved.status != 0:
             return None
         # Any prices of the rows give a true bound, so rounding in the solver cannot spoil it.

@@ -92,6 +92,13 @@ def test_week_keeps_a_folder_with_other_things(season: Path, tmp_path: Path, cap
     assert "output folder" in capsys.readouterr().err
 
 
+def test_a_day_no_garden_will_see_is_refused(season: Path, capsys: Capture) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        main(["week", "--season", str(season), "--date", "9999-12-31"])
+    assert stopped.value.code == BAD_INPUT
+    assert "years" in capsys.readouterr().err
+
+
 @pytest.mark.parametrize("command", ["week", "water"])
 def test_a_missing_book_or_season_is_a_problem(command: str, tmp_path: Path, capsys: Capture) -> None:
     assert main([command, str(tmp_path / "none.yaml"), "--quiet"]) == BAD_INPUT
@@ -129,6 +136,7 @@ def test_water_without_a_record_is_a_problem(tiny: Path, capsys: Capture) -> Non
         ["--forecast", "tomorrow"],
         ["--duty", "2027-07-04", "2027-07-03"],
         ["--log", "none.yaml"],
+        ["--duty", "2090-07-04", "2090-07-05"],
     ],
     ids=lambda options: options[0] + options[1],
 )

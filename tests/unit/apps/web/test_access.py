@@ -14,8 +14,10 @@ from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
+from bedwright.apps.web.field.models import PegLink
 from bedwright.apps.web.gardens.demo import load_demo
 from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.log.models import LogEntry, LogPhoto
 from bedwright.apps.web.papers.made import FILES
 from bedwright.apps.web.papers.models import CalendarLink
 from bedwright.apps.web.people.access import ABILITIES, ANYONE, PERSON, Ability
@@ -76,7 +78,17 @@ def objects(garden: Garden, coordinator: User, reader: User, saved_plan: SavedPl
     for file in FILES:
         # Setting papers takes long, and what is in them does not matter here.
         (made / file).write_bytes(b"made")
+    line = LogEntry.objects.create(garden=garden, day=saved_plan.today, kind="seen", author=coordinator)
+    photo = LogPhoto(garden=garden, client_id=line.client_id, entry_id_of_client=line.client_id)
+    photo.n_bytes, photo.width_px, photo.height_px = 4, 1, 1
+    photo.save()
+    photo.path.parent.mkdir(parents=True)
+    photo.path.write_bytes(b"made")
+    peg = PegLink.objects.create(garden=garden, public=True)
     return {
+        "client_id": line.client_id,
+        "token": peg.token,
+        "row_code": "A1",
         "garden_id": garden.pk,
         "invitation_id": invitation.pk,
         "membership_id": membership.pk,

@@ -27,7 +27,6 @@ from bedwright.engine.placement.compiled.value import (
     KEPT_PLACE,
     ROTATION,
     SUPPORT,
-    TOGETHER,
     gain_of,
     judge,
 )
@@ -126,8 +125,6 @@ def hoped_in(head, asked, bed, number, slots, ints, floats):  # type: ignore[no-
     first = head.bed_slots + number * MOST_IN_BED
     for at in range(bed.n_spots):
         other = slots[ints[first + at]]
-        if asked.rotation == other.rotation and asked.rotation >= 0:
-            hoped += TOGETHER * min(asked.worth, other.worth)
         gain = floats[head.neighbour + asked.name * head.n_names + other.name]
         back = floats[head.neighbour + other.name * head.n_names + asked.name]
         hoped += max(0.0, gain) * asked.worth + max(0.0, back) * other.worth

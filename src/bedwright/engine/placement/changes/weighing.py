@@ -18,6 +18,7 @@ from bedwright.engine.placement.value import (
     own_terms,
     pair_terms,
     picking_points,
+    rotation_of,
     rotation_years_short,
     spots_use,
     work_points,
@@ -55,6 +56,9 @@ def spot_terms(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) ->
         together = days_together(problem, spot.request, other)
         for name, points in pair_terms(problem, blocks, other, together).items():
             terms[name] = terms.get(name, 0.0) + at_date(points, spot.date)
+    family = rotation_of(problem, spot.request)
+    if family is not None and family not in {rotation_of(problem, other.request) for other in beside}:
+        terms["families together"] = -TERMS["families together"].weight
     before, after = spots_use(problem, spot.bed, beside), spots_use(problem, spot.bed, (*beside, spot))
     terms["even use"] = -TERMS["even use"].weight * (after**2 - before**2)
     terms["hours of work"] = work_points(problem, (*others, spot)) - work_points(problem, others)

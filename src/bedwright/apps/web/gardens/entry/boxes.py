@@ -191,7 +191,7 @@ def _box(each: Field, entry: Mapping[str, Any], around: Surroundings, prefix: st
     key = shown_key(each, around.units)
     unit, shown = unit_of(each), shown_unit(each, around.units)
     value = entry.get(key, entry.get(each.key))
-    kept = None
+    kept: tuple[str, Any] | None = None
     if isinstance(value, int | float) and not isinstance(value, bool) and each.key in entry:
         kept = (each.key, value)
         value = shown_number(value, unit, shown)
