@@ -23,9 +23,6 @@ from pytest_django.live_server_helper import LiveServer
 from bedwright.apps.web.people.models import User
 from bedwright.apps.web.season.taking_up import new_worker_id
 
-# Playwright runs an event loop in this thread, which Django takes for asynchronous code.
-os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
-
 CHROMIUM = os.environ.get("BEDWRIGHT_CHROMIUM") or shutil.which("chromium") or "/usr/bin/chromium"
 ARGUMENTS = [
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -47,7 +44,9 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
+    # Playwright runs an event loop in this thread, which Django takes for asynchronous code.
+    with pytest.MonkeyPatch.context() as environment, sync_playwright() as playwright:
+        environment.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
         opened = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         yield opened
         opened.close()
@@ -74,6 +73,8 @@ def page_as(browser: Browser, live_server: LiveServer) -> Iterator[PageAs]:
     ) -> Page:
         wide, high = SIZES[width]
         context = browser.new_context(
+            # Colours are judged at rest, not half-way through a fade.
+            reduced_motion="reduce",
             viewport={"width": wide, "height": high},
             color_scheme="dark" if dark else "light",
             locale=language,
