@@ -52,6 +52,7 @@ $(VENV)/run.stamp: requirements/run.txt pyproject.toml
 	test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
 	$(PIP) --require-hashes -r requirements/run.txt
 	$(PIP) --no-deps --no-build-isolation -e .
+	$(BIN)/python -m bedwright.service.first_run
 	touch $@
 
 $(VENV)/dev.stamp: requirements/dev.txt $(VENV)/run.stamp
