@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from bedwright.apps.cli.data_folder import add_data_folder, settle
+from bedwright.apps.cli.data_folder import add_data_folder, application
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -16,9 +16,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the file; the application may be in use meanwhile."""
-    settle(options)
-    from bedwright.apps.web.project.backup import backup  # noqa: PLC0415 - reads the settings
+    with application(options):
+        from bedwright.apps.web.project.backup import backup  # noqa: PLC0415 - reads the settings
 
-    n = backup(options.file)
+        n = backup(options.file)
     print(f"{options.file}: {n} garden{'' if n == 1 else 's'}. Keep it where only you can read it.")
     return 0

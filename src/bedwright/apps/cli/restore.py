@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from bedwright.apps.cli.data_folder import add_data_folder, settle
+from bedwright.apps.cli.data_folder import add_data_folder, application
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -17,9 +17,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Put the file in place; the application must not be running."""
-    settle(options)
-    from bedwright.apps.web.project.backup import restore  # noqa: PLC0415 - reads the settings
+    with application(options):
+        from bedwright.apps.web.project.backup import restore  # noqa: PLC0415 - reads the settings
 
-    beside = restore(options.file, replace=options.replace)
+        beside = restore(options.file, replace=options.replace)
     print(f"{options.file} is in place." + (f" What was there is in {beside}." if beside else ""))
     return 0

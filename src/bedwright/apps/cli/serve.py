@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from bedwright.apps.cli.data_folder import add_data_folder, settle
+from bedwright.apps.cli.data_folder import add_data_folder, application
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -17,7 +17,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Answer requests until stopped."""
-    settle(options)
-    from bedwright.apps.web.project.serving import serve  # noqa: PLC0415 - reads the settings
+    with application(options):
+        from bedwright.apps.web.project.serving import serve  # noqa: PLC0415 - reads the settings
 
-    return serve(options.host, options.port, with_worker=not options.no_worker)
+        return serve(options.host, options.port, with_worker=not options.no_worker)

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from bedwright.apps.web.project.environment import SECRET_FILE, database, kept_secret, read_environment
+from bedwright.model.problem import BadDocumentError
 
 
 def test_the_secret_is_made_once_and_only_its_owner_can_read_it(tmp_path: Path) -> None:
@@ -30,8 +31,9 @@ def test_one_url_moves_the_gardens_to_postgresql(tmp_path: Path) -> None:
 
 
 def test_another_kind_of_database_is_refused_in_words(tmp_path: Path) -> None:
-    with pytest.raises(ValueError, match="expected postgresql"):
-        database("mysql://x/y", tmp_path)
+    with pytest.raises(BadDocumentError, match="expected postgresql") as caught:
+        database("mysql://someone:secret@x/y", tmp_path)
+    assert "secret" not in str(caught.value)
 
 
 def test_sqlite_writes_ahead(tmp_path: Path) -> None:

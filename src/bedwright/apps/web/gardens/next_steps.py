@@ -84,7 +84,7 @@ def _plan_steps(
 ) -> list[Step]:
     if plan is None:
         return (
-            [Step(_("Make the season plan"), _("Places, dates and papers, in about a minute."), plans)]
+            [Step(_("Make the season plan"), _("Places, dates and papers, in a minute or two."), plans)]
             if book.wishes
             else []
         )

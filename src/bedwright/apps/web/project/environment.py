@@ -10,6 +10,8 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qsl, unquote, urlsplit
 
+from bedwright.model.problem import BadDocumentError, Problem
+
 SECRET_FILE = "secret-key"  # noqa: S105 - a file name
 _YES = frozenset({"1", "true", "yes", "on"})
 _LOCAL_HOSTS = ("localhost", "127.0.0.1", "[::1]")
@@ -96,16 +98,16 @@ def database(url: str, data: Path) -> dict[str, Any]:
 
     Raises
     ------
-    ValueError
+    BadDocumentError
         If the URL names another kind of database.
     """
     parts = urlsplit(url)
     if not url or parts.scheme == "sqlite":
         return _sqlite(Path(unquote(parts.path)) if url else data / "bedwright.sqlite3")
     if parts.scheme not in {"postgresql", "postgres"}:
-        raise ValueError(
-            f"BEDWRIGHT_DATABASE_URL begins with {parts.scheme!r}; expected postgresql:// or sqlite://"
-        )
+        # Never the whole URL: there is a password in it.
+        got, expected = f"a URL that begins with {parts.scheme!r}", "postgresql:// or sqlite://"
+        raise BadDocumentError((Problem("environment", None, None, "BEDWRIGHT_DATABASE_URL", got, expected),))
     return {
         "ENGINE": "django.db.backends.postgresql",
         "NAME": unquote(parts.path.lstrip("/")),

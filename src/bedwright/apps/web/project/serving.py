@@ -13,6 +13,9 @@ from types import FrameType
 import django
 from django.conf import settings
 from django.core.management import call_command
+from django.db import OperationalError
+
+from bedwright.model.problem import BadDocumentError, Problem
 
 logger = logging.getLogger("bedwright.web")
 
@@ -29,9 +32,16 @@ def prepare() -> None:
     ------
     OSError
         If the data folder cannot be written to.
+    BadDocumentError
+        If the database cannot be reached.
     """
     django.setup()
-    call_command("migrate", interactive=False, verbosity=0)
+    try:
+        call_command("migrate", interactive=False, verbosity=0)
+    except OperationalError as error:
+        got = str(error).strip().splitlines()[0]
+        problem = Problem("database", None, None, "BEDWRIGHT_DATABASE_URL", got, "a database that answers")
+        raise BadDocumentError((problem,)) from error
     settings.STATIC_ROOT.mkdir(parents=True, exist_ok=True)
     call_command(
         "collectstatic", interactive=False, verbosity=0, clear=True, ignore_patterns=list(_NOT_SERVED)
@@ -56,15 +66,6 @@ def serve(host: str, port: int, *, with_worker: bool) -> int:
     from bedwright.apps.web.people.models import User  # noqa: PLC0415
     from bedwright.apps.web.project.wsgi import application  # noqa: PLC0415
 
-    shown = "localhost" if host in {"127.0.0.1", "0.0.0.0", "::"} else host  # noqa: S104 - compared, not bound
-    print(f"Bedwright is at http://{shown}:{port}/ (data in {settings.DATA}); Ctrl-C ends it.")  # noqa: T201
-    if not User.objects.exists():
-        print(f"Make the first account: http://{shown}:{port}/start/{start_secret()}/")  # noqa: T201
-    sys.stdout.flush()
-    signal.signal(signal.SIGTERM, _stop)
-    keeper = WorkerKeeper() if with_worker else None
-    if keeper is not None:
-        keeper.start()
     proxy = settings.ENVIRONMENT.trusted_proxy
     trusted = (
         {
@@ -74,16 +75,27 @@ def serve(host: str, port: int, *, with_worker: bool) -> int:
         if proxy
         else {}
     )
+    # Before all else: where the port is taken, nothing is started and nothing promised.
+    server = waitress.create_server(
+        application,
+        host=host,
+        port=port,
+        threads=8,
+        ident=None,
+        max_request_body_size=60_000_000,
+        **trusted,
+    )
+    shown = "localhost" if host in {"127.0.0.1", "0.0.0.0", "::"} else host  # noqa: S104 - compared, not bound
+    print(f"Bedwright is at http://{shown}:{port}/ (data in {settings.DATA}); Ctrl-C ends it.")  # noqa: T201
+    if not User.objects.exists():
+        print(f"Make the first account: http://{shown}:{port}/start/{start_secret()}/")  # noqa: T201
+    sys.stdout.flush()
+    signal.signal(signal.SIGTERM, _stop)
+    keeper = WorkerKeeper() if with_worker else None
+    if keeper is not None:
+        keeper.start()
     try:
-        waitress.serve(
-            application,
-            host=host,
-            port=port,
-            threads=8,
-            ident=None,
-            max_request_body_size=60_000_000,
-            **trusted,
-        )
+        server.run()
     finally:
         if keeper is not None:
             keeper.end()

@@ -5,17 +5,23 @@ from __future__ import annotations
 from datetime import date
 
 from django.http import HttpResponse
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
+from bedwright.apps.web.season.drawing.days import days_for
 from bedwright.apps.web.season.drawing.move_form import MoveForm
 from bedwright.apps.web.season.drawing.pins import settled
 from bedwright.apps.web.season.drawing.views import done_plan, planting_or_404
 from bedwright.apps.web.season.drawing.views_pins import NotSavedError, called, panel, save_pins
 from bedwright.apps.web.season.reading import plan_of
+from bedwright.engine.placement.pins import NEAR_DAYS
 from bedwright.model.book import Pin
+from bedwright.model.problem import BadDocumentError
 from bedwright.model.season import Planting
+
+_MOST_NAMED = 5
 
 
 @garden_page(Ability.EDIT, "POST")
@@ -29,6 +35,14 @@ def move(request: GardenRequest, garden: Garden, plan_id: int, code: str) -> Htt
     if not form.is_valid():
         return panel(request, garden, saved, planting, {"form": form})
     bed_code, along_m, day = form.cleaned_data["bed"], form.along_m, form.cleaned_data["day"]
+    if day != planting.dates.in_ground:
+        try:
+            days = days_for(saved, planting)
+        except BadDocumentError as error:
+            return panel(request, garden, saved, planting, {"form": form, "refused": str(error)})
+        if not any(abs((day - each).days) <= NEAR_DAYS for each in days):
+            form.add_error("day", _days_that_would_do(day, days))
+            return panel(request, garden, saved, planting, {"form": form})
 
     def moved(pins: tuple[Pin, ...]) -> tuple[Pin, ...]:
         day_settled = _day(planting, day, pins)
@@ -39,6 +53,13 @@ def move(request: GardenRequest, garden: Garden, plan_id: int, code: str) -> Htt
     except NotSavedError as error:
         return panel(request, garden, saved, planting, {"form": form, "refused": str(error)})
     return panel(request, garden, saved, planting, {"form": form, "kept": kept, "moved": True})
+
+
+def _days_that_would_do(day: date, days: tuple[date, ...]) -> str:
+    """A refusal that names the days nearest to the one wanted."""
+    nearest = sorted(sorted(days, key=lambda each: (abs((each - day).days), each))[:_MOST_NAMED])
+    words = ", ".join(date_format(each, "SHORT_DATE_FORMAT") for each in nearest)
+    return _("It cannot go in on that day here. Days that would do: %(days)s.") % {"days": words}
 
 
 def _day(planting: Planting, day: date, pins: tuple[Pin, ...]) -> date | None:
