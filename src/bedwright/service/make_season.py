@@ -9,6 +9,7 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from bedwright.engine.pipeline import plan_season
+from bedwright.engine.placement import PinRefusedError
 from bedwright.model.book import PaperSize, UnitSystem
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.progress import Progress
@@ -83,14 +84,36 @@ def write_season(
     progress: Callable[[Progress], None],
 ) -> SeasonPlan:
     """Plan a season from what has been read and write its files; see `make_season`."""
-    plan = plan_season(
-        loaded.book, loaded.record, loaded.catalogue, seed=seed, today=today, progress=progress
-    )
+    plan = plan_loaded(loaded, today=today, seed=seed, progress=progress)
     refuse_unknown_labels(plan, choice.labels)
     with whole_folder(folder) as work:
         (work / MARK).write_text(season_json(plan), encoding="utf-8")
         print_papers(plan, work, choice, progress)
     return plan
+
+
+def plan_loaded(
+    loaded: Loaded, *, today: date, seed: int, progress: Callable[[Progress], None]
+) -> SeasonPlan:
+    """Plan a season from what has been read.
+
+    Raises
+    ------
+    BadDocumentError
+        If a pin of the book names what no plan can keep, such as a day that is none of those
+        worked out for its planting.
+    """
+    try:
+        return plan_season(
+            loaded.book, loaded.record, loaded.catalogue, seed=seed, today=today, progress=progress
+        )
+    except PinRefusedError as error:
+        raise BadDocumentError(
+            tuple(
+                Problem("garden book", None, None, "pins", line, "what can be kept this season")
+                for line in str(error).splitlines()
+            )
+        ) from error
 
 
 def refuse_unknown_labels(plan: SeasonPlan, codes: Collection[str]) -> None:

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from bedwright.engine.pipeline import plan_season, revision_of
+from bedwright.engine.pipeline import revision_of
 from bedwright.model.progress import Progress
 from bedwright.model.season import SeasonPlan
 from bedwright.service.load import Loaded, load
-from bedwright.service.make_season import DEFAULT_SEED, open_season
+from bedwright.service.make_season import DEFAULT_SEED, open_season, plan_loaded
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +63,7 @@ def plan_at_hand(
     if loaded is None:
         raise ValueError("neither a garden book nor a season is given")
     as_of = min(today, loaded.book.season_start)
-    plan = plan_season(
-        loaded.book, loaded.record, loaded.catalogue, seed=DEFAULT_SEED, today=as_of, progress=progress
-    )
+    plan = plan_loaded(loaded, today=as_of, seed=DEFAULT_SEED, progress=progress)
     note = (
         f"Planned now, as of {as_of.isoformat()}, revision {plan.revision}. With --season DIR the plan you "
         "have "

@@ -179,3 +179,15 @@ def test_moving_by_numbers_settles_the_place_and_a_day_only_if_it_is_another(
     later: date = day + timedelta(weeks=1)
     post(client, "move", small_garden, saved_plan, carrot.code, bed="A", along="1", day=later, base=3)
     assert pins_now(small_garden) == (Pin(carrot.code, "A", 1.0, later),)
+
+
+def test_a_day_that_is_none_of_those_worked_out_is_refused_with_days_that_would_do(
+    sign_in: SignIn, leader: User, small_garden: Garden, saved_plan: SavedPlan, carrot: Planting
+) -> None:
+    SavedPlan.objects.filter(pk=saved_plan.pk).update(revision=small_garden.head)
+    client = sign_in(leader)
+    html = post(
+        client, "move", small_garden, saved_plan, carrot.code, bed="A", along="1", day="2027-12-24", base=2
+    ).content.decode()
+    assert "Days that would do" in html
+    assert pins_now(small_garden) == ()
