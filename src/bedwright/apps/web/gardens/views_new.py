@@ -12,7 +12,7 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.document import Raw, book_of_document
-from bedwright.apps.web.gardens.entry.boxes import Box, boxes_of, place_problems
+from bedwright.apps.web.gardens.entry.boxes import Box, boxes_of, every_box, place_problems
 from bedwright.apps.web.gardens.entry.posted import entry_of
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import book_of
@@ -86,7 +86,8 @@ def new_garden(request: PersonRequest) -> HttpResponse:
         elsewhere: tuple[Problem, ...] = error.problems
         for _label, boxes in groups:
             elsewhere = tuple(place_problems(boxes, elsewhere, ""))
-        context = {"groups": groups, "problems": elsewhere}
+        faulty = [box for _label, boxes in groups for box in every_box(boxes) if box.problems]
+        context = {"groups": groups, "problems": elsewhere, "faulty": faulty}
         return render(request, "gardens/new.html", context, status=422)
     garden = _make(request.user, text)
     return redirect("garden:home", garden.pk)

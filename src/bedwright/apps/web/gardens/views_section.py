@@ -12,7 +12,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
-from bedwright.apps.web.gardens.entry.boxes import Box, Surroundings, boxes_of, place_problems
+from bedwright.apps.web.gardens.entry.boxes import Box, Surroundings, boxes_of, every_box, place_problems
 from bedwright.apps.web.gardens.entry.posted import entry_of
 from bedwright.apps.web.gardens.entry.words import name_of
 from bedwright.apps.web.gardens.models import BookRevision, Garden
@@ -193,7 +193,7 @@ def _show(
         "is_new": form.section.is_list and form.index is None,
         "base": conflict.head.number if conflict else form.book.revision.number,
         "problems": problems or [],
-        "n_faulty": sum(box.faulty for box in boxes),
+        "faulty": [box for box in every_box(boxes) if box.problems],
         "conflict": conflict,
         "crop": form.entry.get("crop") if form.section.slug in {"wishes", "seed-drawer"} else None,
     }

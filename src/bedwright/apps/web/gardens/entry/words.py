@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bedwright.model.units import UNITS
-from bedwright.store.book.kinds import Choice, Either, Field, Kind, ListOf, Record
+from bedwright.store.book.kinds import Choice, Either, Field, Kind, ListOf, Number, Record
 from bedwright.store.book.schema import GARDEN_BOOK
 
 _LABELS: dict[str, str] = {
@@ -106,6 +106,8 @@ def _words(kind: Kind) -> Iterator[str]:
             if field.left_out and not field.left_out.replace(".", "").isdigit():
                 yield field.left_out
             yield from _words(field.kind)
+    elif isinstance(kind, Number) and kind.bounds.unit.replace(" ", "").isalpha():
+        yield kind.bounds.unit
     elif isinstance(kind, ListOf):
         yield from _words(kind.item)
     elif isinstance(kind, Either):
