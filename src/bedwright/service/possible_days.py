@@ -6,7 +6,10 @@ from collections.abc import Mapping
 from datetime import date
 
 from bedwright.engine.pipeline import groundwork_of
+from bedwright.engine.placement.pins import NEAR_DAYS
 from bedwright.service.load import Loaded
+
+__all__ = ["NEAR_DAYS", "possible_days"]
 
 
 def possible_days(loaded: Loaded, *, today: date) -> Mapping[str, tuple[date, ...]]:

@@ -16,10 +16,10 @@ from bedwright.apps.web.season.drawing.pins import settled
 from bedwright.apps.web.season.drawing.views import done_plan, planting_or_404
 from bedwright.apps.web.season.drawing.views_pins import NotSavedError, called, panel, save_pins
 from bedwright.apps.web.season.reading import plan_of
-from bedwright.engine.placement.pins import NEAR_DAYS
 from bedwright.model.book import Pin
 from bedwright.model.problem import BadDocumentError
 from bedwright.model.season import Planting
+from bedwright.service.possible_days import NEAR_DAYS
 
 _MOST_NAMED = 5
 
