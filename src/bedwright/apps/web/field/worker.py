@@ -19,12 +19,14 @@ MODULES = (
     "rows", "sent", "days", "photo",
 )  # fmt: skip
 """Scripts of the field pages, all of which have to be there before the network is gone."""
+_FONTS = ("web/fonts/bedwright-sans-regular.woff", "web/fonts/bedwright-sans-semibold.woff")
 _HERE = "bedwright.apps.web.field"
 
 
 def assets() -> tuple[str, ...]:
     """Addresses of everything that the field pages are made of, but the page itself."""
-    names = ["web/sheet.css", "web/mark.svg", "field/field.css", *(f"field/{name}.js" for name in MODULES)]
+    names = ["web/sheet.css", "web/mark.svg", *_FONTS, "field/field.css"]
+    names += [f"field/{name}.js" for name in MODULES]
     return tuple(static(name) for name in names)
 
 

@@ -20,6 +20,7 @@ export function rainView(app, again) {
     if (quantity > LOT_MM && sure !== what) {
       sure = what;
       confirm.replaceChildren(h("p", {}, t("much_rain", { what })), h("button", { type: "button", onclick: write }, t("yes", { what })));
+      confirm.scrollIntoView({ block: "center" });
       return;
     }
     if (await keep(app, { kind: "rain", quantity, unit: "mm" }, `${t("rain")} ${what}`)) again();

@@ -30,6 +30,8 @@ export function weighView(app, again, chosen) {
     if (quantity > LOT_KG && sure !== what) {
       sure = what;
       confirm.replaceChildren(h("p", {}, t("much", { what })), h("button", { type: "button", onclick: () => weigh(value, unitNow) }, t("yes", { what })));
+      // On a small screen the question would lie below the keys.
+      confirm.scrollIntoView({ block: "center" });
       return;
     }
     const fields = {
