@@ -32,7 +32,7 @@ export function say(text, action = null) {
   window.clearTimeout(clearing);
   box.replaceChildren();
   put(box, h("span", {}, text), action && h("button", { class: "quiet", onclick: action.run }, action.label));
-  clearing = window.setTimeout(() => box.replaceChildren(), action ? 12000 : 6000);
+  clearing = window.setTimeout(() => box.replaceChildren(), 8000);
 }
 
 export function hush() {

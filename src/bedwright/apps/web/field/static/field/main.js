@@ -1,7 +1,7 @@
 // The field pages: one page with several views, chosen by the part of the address after #.
 
 import { clockIsWrong, dayIn, likelyNow, plusDays } from "./days.js";
-import { h } from "./dom.js";
+import { h, hush } from "./dom.js";
 import { hoursView } from "./hours.js";
 import { rainView } from "./rain.js";
 import { rowView, rowsView } from "./rows.js";
@@ -212,7 +212,9 @@ async function start() {
   if (data) take(data);
   await app.reread();
   draw();
-  window.addEventListener("hashchange", draw);
+  window.addEventListener("hashchange", () => { hush(); draw(); });
+  // Whoever works on has read it; it must not lie over what is wanted next.
+  document.getElementById("main").addEventListener("pointerdown", hush);
   window.addEventListener("online", () => send());
   window.addEventListener("offline", () => { app.online = false; status(); });
   document.addEventListener("visibilitychange", () => { if (!document.hidden) send(); });

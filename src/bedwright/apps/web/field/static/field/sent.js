@@ -2,7 +2,7 @@
 
 import { h, say } from "./dom.js";
 import { amountWords } from "./lines.js";
-import { dayWords, momentWords, t } from "./words.js";
+import { momentWords, t } from "./words.js";
 
 export function sentView(app, again) {
   const waiting = app.local.filter((record) => record.state !== "kept");
@@ -20,7 +20,7 @@ export function sentView(app, again) {
 function item(app, record, again) {
   const { line, state } = record;
   const words = [line.struck ? t("log struck") : t(`log ${line.kind}`), line.quantity === undefined || line.quantity === null ? "" : amountWords(line.quantity, line.unit, app.data?.units === "us"), line.crop, line.row || line.bed, line.note].filter(Boolean).join(" ");
-  return h("li", {}, h("b", {}, words), h("span", { class: "note" }, ` ${dayWords(line.day)}, ${momentWords(new Date(line.written_at))}`),
+  return h("li", {}, h("b", {}, words), h("span", { class: "note" }, ` ${momentWords(new Date(line.written_at))}`),
     state === "refused" ? h("p", { class: "problem" }, t("refused", { why: record.problems.join(" ") })) : null,
     state === "other" ? h("p", { class: "note" }, t("other")) : null,
     state === "refused" ? discard(() => app.store.remove("lines", [record.count]), app, again) : null);
