@@ -166,8 +166,9 @@ def test_crop_knows_other_names_and_offers_near_ones(capsys: Capture) -> None:
     assert main(["crop", "zzzz"]) == UNKNOWN
 
 
-def test_schema_is_json(capsys: Capture) -> None:
-    assert main(["schema"]) == DONE
+@pytest.mark.parametrize("options", [[], ["--season"]])
+def test_schema_is_json(options: list[str], capsys: Capture) -> None:
+    assert main(["schema", *options]) == DONE
     assert json.loads(capsys.readouterr().out)["$schema"].startswith("https://json-schema.org/")
 
 
