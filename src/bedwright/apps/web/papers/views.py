@@ -25,6 +25,12 @@ _WORDS: dict[str, tuple[Promise, Promise | str]] = {
     "cards.pdf": (_("Planting cards"), _("How each crop is sown or set out, and what of it is eaten.")),
     "week-list.pdf": (_("Week list"), _("Every job, week by week.")),
     "order-list.pdf": (_("Order list"), _("Seed and young plants to buy, after what the drawer holds.")),
+    "preparation.pdf": (_("Preparation"), _("What each bed gets before its first planting.")),
+    "water.pdf": (_("Water sheet"), _("Litres and minutes a week for each bed, and what a tank would cover.")),
+    "feeding.pdf": (_("Feeding sheet"), _("Needs of the soil, materials, side dressing and mulch.")),
+    "hours.pdf": (_("Hours of work"), _("Hours needed week by week, beside those promised.")),
+    "picking.pdf": (_("Picking"), _("What each crop is likely to give, week by week.")),
+    "safety.pdf": (_("Safety sheet"), _("Cautions with rule, source and date.")),
     "climate.pdf": (_("Climate"), _("Frost, warmth and rain of the site, from its own record.")),
     "sources.pdf": (_("Sources"), _("Where every number comes from.")),
     "plantings.csv": (_("Plantings"), ""),
@@ -33,6 +39,9 @@ _WORDS: dict[str, tuple[Promise, Promise | str]] = {
     "tasks.csv": (_("Jobs"), ""),
     "orders.csv": (_("Orders"), ""),
     "shortfalls.csv": (_("Shortfalls"), ""),
+    "hours.csv": (_("Hours of work"), ""),
+    "water.csv": (_("Water"), ""),
+    "supplies.csv": (_("Supplies"), ""),
 }
 
 
