@@ -26,7 +26,10 @@ _WORDS: dict[str, tuple[Promise, Promise | str]] = {
     "week-list.pdf": (_("Week list"), _("Every job, week by week.")),
     "order-list.pdf": (_("Order list"), _("Seed and young plants to buy, after what the drawer holds.")),
     "preparation.pdf": (_("Preparation"), _("What each bed gets before its first planting.")),
-    "water.pdf": (_("Water sheet"), _("Litres and minutes a week for each bed, and what a tank would cover.")),
+    "water.pdf": (
+        _("Water sheet"),
+        _("Litres and minutes a week for each bed, and what a tank would cover."),
+    ),
     "feeding.pdf": (_("Feeding sheet"), _("Needs of the soil, materials, side dressing and mulch.")),
     "hours.pdf": (_("Hours of work"), _("Hours needed week by week, beside those promised.")),
     "picking.pdf": (_("Picking"), _("What each crop is likely to give, week by week.")),
