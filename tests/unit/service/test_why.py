@@ -1,5 +1,7 @@
 """Reasons in plain words."""
 
+from dataclasses import replace
+
 import pytest
 
 from bedwright.service.why import known_codes, why
@@ -11,7 +13,7 @@ def test_a_row_code_tells_place_date_numbers_and_sources() -> None:
     planting = plan.plantings[0]
     text = why(plan, planting.label_code)
     assert text is not None
-    for heading in ("Why here", "Why then", "Where the numbers come from", "Sources"):
+    for heading in ("Why here", "Why then", "What else there was", "Where the numbers come from", "Sources"):
         assert heading in text
     assert planting.crop.name in text
     assert "recorded years" in text
@@ -55,3 +57,30 @@ def test_an_unknown_code_is_none_and_known_ones_can_be_offered() -> None:
     plan = demo_plan()
     assert why(plan, "Z99") is None
     assert plan.plantings[0].label_code in known_codes(plan)
+
+
+def test_the_best_other_bed_and_date_are_told_with_what_they_cost() -> None:
+    plan = demo_plan()
+    both = [one for one in plan.plantings if len(one.alternatives) == 2]
+    assert both
+    text = why(plan, both[0].code)
+    assert text is not None
+    for other in both[0].alternatives:
+        assert other.text in text
+
+
+def test_a_planting_without_another_place_says_so() -> None:
+    plan = demo_plan()
+    alone = replace(plan.plantings[0], alternatives=())
+    text = why(replace(plan, plantings=(alone,)), alone.code)
+    assert text is not None
+    assert "No other bed has free ground for all of it" in text
+    assert "On no other date is there free ground" in text
+
+
+def test_what_would_help_a_short_wish_is_listed() -> None:
+    plan = demo_plan()
+    short = replace(plan.shortfalls[0], would_help=("0.50 m more of bed A.",))
+    text = why(replace(plan, shortfalls=(short,)), short.planting_code)
+    assert text is not None
+    assert "What would help\n  - 0.50 m more of bed A." in text

@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from bedwright.engine.placement.blocks import Spot
 from bedwright.engine.placement.changes.alternatives import key_of, key_of_spot
 from bedwright.engine.placement.changes.board import Board
 from bedwright.engine.placement.changes.giving import with_what_would_help
 from bedwright.engine.placement.changes.listing import changes_between
 from bedwright.engine.placement.changes.records import plantings_again
 from bedwright.engine.placement.changes.repair import Repair
-from bedwright.engine.placement.changes.requests import requests_again
-from bedwright.engine.placement.changes.situation import Situation, request_of, situation_after
-from bedwright.engine.placement.pins import PinRefusedError, pinned_requests
-from bedwright.engine.placement.problem import PlacementProblem, build_problem
+from bedwright.engine.placement.changes.situation import Situation, request_of
+from bedwright.engine.placement.changes.table import Ground, Table, lay_out
+from bedwright.engine.placement.problem import PlacementProblem
 from bedwright.engine.placement.rules import COMMON_RULES, SMALL_M, PlantingRules
 from bedwright.engine.placement.shortage import shortfalls_of
-from bedwright.engine.placement.standing import fixed_spots, start_spots, with_standing
+from bedwright.engine.placement.standing import fixed_spots, with_standing
 from bedwright.engine.placement.terms import WORTH_BY_PRIORITY
 from bedwright.engine.placement.value import plan_terms, work_points
-from bedwright.engine.placement.weekly import BedHours, hours_of
+from bedwright.engine.placement.weekly import BedHours
 from bedwright.model.book import GardenBook
 from bedwright.model.changes import BedOpened, Change, Event, HoursChanged
 from bedwright.model.crop import Crop, NeighbourFinding
@@ -108,32 +106,15 @@ def replan(
     EventRefusedError
         If an event names what is not there or cannot be.
     """
-    situation = situation_after(plan, book, events, today)
-    requests = requests_again(plan, situation, dated)
-    pins = _pins_left(situation, requests)
-
-    def problem_of(now: Situation) -> PlacementProblem:
-        return build_problem(
-            now.book,
-            requests,
-            light,
-            neighbours,
-            crops,
-            rules,
-            standing=now.standing,
-            pins=pins,
-            closed_beds=now.closed_beds,
-            keep=now.rest,
-            hours=hours or hours_of(now.book),
-        )
-
-    situation, problem, kept = _settled(situation, problem_of, rules)
+    ground = Ground(tuple(light), tuple(neighbours), crops, rules, hours)
+    table = lay_out(plan, book, dated, ground, events, today=today)
+    situation, problem, kept = table.situation, table.problem, table.kept
     board = Board(problem, (*fixed_spots(problem), *kept))
     n_rest = len(situation.rest) + len(situation.standing)
     repair = Repair(board, set(kept), int(MOVED_SHARE * n_rest + SMALL_M))
     _repair(plan, problem, repair, situation, events)
     situation = replace(situation, why=_reasons(situation, problem, repair))
-    return _outcome(plan, situation, board.plain(), requests, pins, n_rest, len(repair.moved))
+    return _outcome(plan, replace(table, situation=situation), board.plain(), n_rest, len(repair.moved))
 
 
 def _reasons(situation: Situation, problem: PlacementProblem, repair: Repair) -> dict[str, str]:
@@ -143,58 +124,6 @@ def _reasons(situation: Situation, problem: PlacementProblem, repair: Repair) ->
     why = {codes[key]: text for key, text in told.items() if key in codes}
     why.update(situation.why)
     return why
-
-
-def _settled(
-    situation: Situation, problem_of: Callable[[Situation], PlacementProblem], rules: PlantingRules
-) -> tuple[Situation, PlacementProblem, tuple[Spot, ...]]:
-    """The problem, and spots of all that is untouched.
-
-    What is untouched but would no longer be allowed is held fixed; what now shares its ground
-    with something that stands longer is lost.
-    """
-    while True:
-        problem = problem_of(situation)
-        kept = start_spots(problem, situation.rest)
-        found = {key_of_spot(problem, spot) for spot in kept}
-        refused = [one for one in situation.rest if key_of(one) not in found]
-        if not refused:
-            return situation, problem, kept
-        hit = [one for one in refused if any(_same_ground(one, other, rules) for other in situation.standing)]
-        codes = {one.code for one in refused}
-        why = dict(situation.why)
-        why.update({one.code: "What stands on its ground is cleared too late for it." for one in hit})
-        situation = replace(
-            situation,
-            standing=(*situation.standing, *(one for one in refused if one not in hit)),
-            rest=tuple(one for one in situation.rest if one.code not in codes),
-            lost=(*situation.lost, *hit),
-            why=why,
-        )
-
-
-def _same_ground(one: Planting, other: Planting, rules: PlantingRules) -> bool:
-    before = rules.preparation_days
-    return (
-        one.bed_code == other.bed_code
-        and one.dates.in_ground.toordinal() - before <= other.dates.clear_by.toordinal()
-        and other.dates.in_ground.toordinal() - before <= one.dates.clear_by.toordinal()
-        and min(one.along_m[1], other.along_m[1]) - max(one.along_m[0], other.along_m[0]) > SMALL_M
-        and min(one.across_m[1], other.across_m[1]) - max(one.across_m[0], other.across_m[0]) > SMALL_M
-    )
-
-
-def _pins_left(situation: Situation, requests: Sequence[PlantingRequest]) -> tuple[Pin, ...]:
-    """Pins of the book that can still be kept."""
-    left = []
-    for pin in situation.book.pins:
-        try:
-            pinned_requests(situation.book, requests, (pin,))
-        except PinRefusedError:
-            continue
-        if pin.bed_code not in situation.closed_beds:
-            left.append(pin)
-    return tuple(left)
 
 
 def _repair(
@@ -219,15 +148,8 @@ def _repair(
         repair.fit_hours()
 
 
-def _outcome(
-    plan: SeasonPlan,
-    situation: Situation,
-    board: Board,
-    requests: Sequence[PlantingRequest],
-    pins: Sequence[Pin],
-    n_rest: int,
-    n_moved: int,
-) -> Replanned:
+def _outcome(plan: SeasonPlan, table: Table, board: Board, n_rest: int, n_moved: int) -> Replanned:
+    situation, requests, pins = table.situation, table.requests, table.pins
     problem, spots = board.problem, board.spots
     plantings = plantings_again(problem, spots, plan.plantings)
     terms = plan_terms(problem, spots)
@@ -235,7 +157,7 @@ def _outcome(
     return Replanned(
         book=situation.book,
         plantings=plantings,
-        shortfalls=_shortfalls(board, requests),
+        shortfalls=shortfalls_again(board, requests),
         changes=changes_between(plan.plantings, plantings, gone=gone, why=situation.why),
         happened=situation.happened,
         value=sum(terms.values()),
@@ -270,7 +192,8 @@ def _plants(plantings: Sequence[Planting]) -> dict[str, int]:
     return found
 
 
-def _shortfalls(board: Board, requests: Sequence[PlantingRequest]) -> tuple[Shortfall, ...]:
+def shortfalls_again(board: Board, requests: Sequence[PlantingRequest]) -> tuple[Shortfall, ...]:
+    """What a plan on the table lacks of all that was asked for, with what would help."""
     problem = board.problem
     met: dict[str, int] = {}
     for planting in problem.standing:

@@ -14,7 +14,7 @@ from bedwright.engine.placement.compiled.records import MOST_IN_BED, N_SCRATCH, 
 from bedwright.engine.placement.compiled.state import load_spots, read_spots
 from bedwright.engine.placement.compiled.tables import build_world, copy_world
 from bedwright.engine.placement.problem import PlacementProblem
-from bedwright.engine.placement.rules import MOST_PATCHES
+from bedwright.engine.placement.rules import MOST_PATCHES, SMALL_M
 
 Offer = tuple[float, Spot]
 """Points a spot would gain, and the spot."""
@@ -43,6 +43,24 @@ class Board:
         for spot in spots:
             self.put(spot)
 
+    def copy(self) -> Board:
+        """The same plan on a table of its own."""
+        other = Board(self.problem, (), self._blank)
+        other._world = copy_world(self._world, 0)
+        other._numbers = dict(self._numbers)
+        other.value = self.value
+        return other
+
+    def with_spots(self, spots: Sequence[Spot]) -> Board:
+        """Another plan for the same question, on a table of its own."""
+        other, wanted = self.copy(), set(spots)
+        for spot in self.spots:
+            if spot not in wanted:
+                other.take(spot)
+        for spot in sorted(wanted.difference(self._numbers), key=order_of):
+            other.put(spot)
+        return other
+
     def plain(self) -> Board:
         """The same plan as one made afresh would be judged: nothing is worth keeping for its own sake."""
         requests = tuple(replace(one, kept=()) for one in self.problem.requests)
@@ -66,6 +84,28 @@ class Board:
     def missing(self, request: int) -> int:
         """Plants of a request without a place."""
         return self.problem.requests[request].request.n_plants - int(self._world.asked[request]["placed"])
+
+    @property
+    def world(self) -> World:
+        """The plan as compiled code sees it; changed by it in place."""
+        return self._world
+
+    def is_free(self, spot: Spot) -> bool:
+        """True if nothing on the board has the ground of a spot at its time."""
+        return not any(clash(spot, other) for other in self._numbers)
+
+    def block_at(
+        self, request: int, bed: int, lane: int, date: int, ground_m: tuple[float, float], n_plants: int
+    ) -> Spot:
+        """A block as compiled code names it: by numbers of its lane and date in the tables."""
+        world = self._world
+        one, way, days = world.slots[KEPT], world.lanes[lane], world.dates[date]
+        one["request"], one["bed"], one["date"], one["n"] = request, bed, date, n_plants
+        one["start"], one["end"] = ground_m
+        for name in ("low", "high", "direction", "side"):
+            one[name] = way[name]
+        one["taken_from"], one["clear_by"] = days["taken_from"], days["clear_by"]
+        return self._kept()
 
     def put(self, spot: Spot) -> float:
         """Put a spot in; returns the points gained."""
@@ -148,6 +188,17 @@ class Board:
         slots[N_SCRATCH] = self._world.slots[KEPT]
         slots[N_SCRATCH]["live"] = 1
         return read_spots(self._world, slots)[0]
+
+
+def clash(one: Spot, other: Spot) -> bool:
+    """True if two spots want the same ground at the same time."""
+    return (
+        one.bed == other.bed
+        and one.taken_from <= other.clear_by
+        and other.taken_from <= one.clear_by
+        and min(one.along_m[1], other.along_m[1]) - max(one.along_m[0], other.along_m[0]) > SMALL_M
+        and min(one.across_m[1], other.across_m[1]) - max(one.across_m[0], other.across_m[0]) > SMALL_M
+    )
 
 
 def order_of(spot: Spot) -> tuple[object, ...]:

@@ -6,16 +6,21 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from bedwright.engine.placement.blocks import Spot
-from bedwright.engine.placement.changes.alternatives import key_of
+from bedwright.engine.placement.changes.alternatives import Key, key_of, key_of_spot
 from bedwright.engine.placement.changes.situation import request_of
 from bedwright.engine.placement.numbering import number_rows
 from bedwright.engine.placement.plan import PATCH_LETTERS, plantings_of
 from bedwright.engine.placement.problem import PlacementProblem
-from bedwright.model.season import Planting
+from bedwright.engine.placement.reasons import reasons_for
+from bedwright.model.season import Planting, Reason
 
 
 def plantings_again(
-    problem: PlacementProblem, spots: Sequence[Spot], before: Sequence[Planting]
+    problem: PlacementProblem,
+    spots: Sequence[Spot],
+    before: Sequence[Planting],
+    *,
+    only_changed: bool = False,
 ) -> tuple[Planting, ...]:
     """Plantings of a changed plan.
 
@@ -28,40 +33,68 @@ def plantings_again(
     before
         Plantings of the earlier plan. One with the same ground and day keeps code and rows; a
         changed one keeps its code, and its rows get new ones unless they stand where they were.
+    only_changed
+        Reasons are worked out for changed plantings alone; the others keep their records.
     """
     standing = {one.code for one in problem.standing}
-    made = plantings_of(problem, spots)
     same = {key_of(one): one for one in before if one.code not in standing}
-    found = {n: same.get(key_of(one)) for n, one in enumerate(made) if one.code not in standing}
-    kept = {n: one for n, one in found.items() if one is not None and one.n_plants == made[n].n_plants}
+    by_key = {key_of_spot(problem, spot): spot for spot in spots}
+    kept = {key: old for key, old in same.items() if key in by_key and by_key[key].n_plants == old.n_plants}
+    sought = [spot for key, spot in by_key.items() if not only_changed or key not in kept]
+    made = list(plantings_of(problem, sought, with_reasons=not only_changed))
+    if only_changed:
+        made = [_with_reasons(problem, by_key, one, spots, standing) for one in made] + list(kept.values())
     codes = _codes(made, kept, standing, before)
-    coded = [
-        one
-        if one.code in standing
-        else replace(one, code=codes[n], rows=kept[n].rows if n in kept else one.rows)
-        for n, one in enumerate(made)
-    ]
+    coded = []
+    for one in made:
+        old = None if one.code in standing else kept.get(key_of(one))
+        coded.append(replace(one, code=codes[key_of(one)], rows=one.rows if old is None else old.rows))
+    beds = {facts.bed.code: number for number, facts in enumerate(problem.beds)}
+    coded.sort(key=lambda p: (beds[p.bed_code], p.dates.in_ground, p.along_m, p.across_m, p.code))
     return number_rows(coded, _row_codes(coded, before, standing))
+
+
+def _with_reasons(
+    problem: PlacementProblem,
+    by_key: Mapping[Key, Spot],
+    planting: Planting,
+    spots: Sequence[Spot],
+    standing: set[str],
+) -> Planting:
+    """A changed planting with its reasons; what stands keeps its own."""
+    if planting.code in standing:
+        return planting
+    return replace(planting, reasons=_reasons(problem, by_key[key_of(planting)], planting, spots))
+
+
+def _reasons(
+    problem: PlacementProblem, spot: Spot, planting: Planting, spots: Sequence[Spot]
+) -> tuple[Reason, ...]:
+    places = sorted(
+        (one for one in spots if one.request == spot.request), key=lambda one: (-one.n_plants, one)
+    )
+    return reasons_for(problem, spot, places.index(spot) + 1, len(planting.rows), spots)
 
 
 def _codes(
     made: Sequence[Planting],
-    kept: Mapping[int, Planting],
+    kept: Mapping[Key, Planting],
     standing: set[str],
     before: Sequence[Planting],
-) -> dict[int, str]:
-    """Codes of new blocks: those of the changed ones of the same request first, then fresh ones."""
-    codes = {number: one.code for number, one in kept.items()}
+) -> dict[Key, str]:
+    """Codes of blocks: of new ones those of the changed ones of the same request first, then fresh ones."""
+    codes = {key: one.code for key, one in kept.items()}
     taken = {*standing, *codes.values()}
-    for number, planting in enumerate(made):
-        if planting.code in standing or number in codes:
-            continue
-        request = request_of(planting)
-        old = [one.code for one in before if request_of(one) == request]
-        letters = [f"{request}-{letter}" for letter in PATCH_LETTERS]
-        code = next(one for one in (*old, request, *letters) if one not in taken)
-        codes[number] = code
-        taken.add(code)
+    for planting in made:
+        key = key_of(planting)
+        if planting.code in standing:
+            codes[key] = planting.code
+        elif key not in codes:
+            request = request_of(planting)
+            old = [one.code for one in before if request_of(one) == request]
+            letters = [f"{request}-{letter}" for letter in PATCH_LETTERS]
+            codes[key] = next(one for one in (*old, request, *letters) if one not in taken)
+            taken.add(codes[key])
     return codes
 
 

@@ -49,7 +49,9 @@ def requests_again(
             continue
         for code, (wish, n_plants) in wanted.items():
             if wish == wish_code:
-                base = next((one for one in asked if one.code == code), asked[0])
+                same = next((one for one in asked if one.code == code), None)
+                # A sowing that is not worked out any more aims at the day it was planned for.
+                base = same or replace(asked[0], choices=(), best=None)
                 request = replace(base, code=code, n_plants=n_plants, amount=Amount(n_plants, "plants"))
                 found.append(_dated(request, asked, situation, own.get(code, ())))
     return tuple(found)
@@ -109,21 +111,18 @@ def _dated(
     for planting in own:
         if planting.dates.in_ground >= first and not _begins_too_late(planting, begins, today):
             choices[planting.dates.in_ground] = planting.dates
-    target = _aimed_at(asked, own, first)
+    target = _aimed_at(request, own, first)
     reason = request.no_window_reason or _past(asked, first)
     made = replace(request, no_window_reason=reason)
     ordered = tuple(choices[day] for day in sorted(choices))
     return _with_choices(made, ordered, target, frozenset(one.dates.in_ground for one in kept))
 
 
-def _aimed_at(asked: Sequence[PlantingRequest], own: Sequence[Planting], first: date) -> date:
-    """The day to prefer: as planned, else as worked out for the crop, else as soon as can be."""
-    planned = [one.dates.in_ground for one in own if one.dates.in_ground >= first]
-    if planned:
-        return min(planned)
-    if len(asked) == 1 and asked[0].best is not None:
-        return max(first, asked[0].choices[asked[0].best].in_ground)
-    return first
+def _aimed_at(request: PlantingRequest, own: Sequence[Planting], first: date) -> date:
+    """The day to prefer: as worked out for the crop, else as planned, else as soon as can be."""
+    if request.best is not None:
+        return max(first, request.choices[request.best].in_ground)
+    return min((one.dates.in_ground for one in own if one.dates.in_ground >= first), default=first)
 
 
 def _begins_too_late(planting: Planting, begins: date, today: date) -> bool:

@@ -250,14 +250,13 @@ def _faults(plan: SeasonPlan, book: GardenBook, event: Event, today: date) -> It
     found = next((one for one in plan.plantings if one.code == event.planting_code), None)
     if found is None:
         yield f"There is no planting {event.planting_code} in the plan."
-    elif isinstance(event, PlantingFailed):
-        if not in_ground_before(found, today):
-            yield (
-                f"{found.code} goes in on {plain_day(found.dates.in_ground)} and cannot have failed "
-                f"before {plain_day(today)}."
-            )
-        elif found.dates.clear_by < today:
-            yield f"{found.code} was cleared by {plain_day(found.dates.clear_by)}."
+    elif found.dates.clear_by < today and not isinstance(event, NotDelivered):
+        yield f"{found.code} was cleared by {plain_day(found.dates.clear_by)}."
+    elif isinstance(event, PlantingFailed) and not in_ground_before(found, today):
+        yield (
+            f"{found.code} goes in on {plain_day(found.dates.in_ground)} and cannot have failed "
+            f"before {plain_day(today)}."
+        )
     elif isinstance(event, PlantingLate) and event.weeks <= 0:
         yield f"{found.code}: {event.weeks:g} weeks late is not late."
     elif isinstance(event, NotDelivered) and begun_before(found, today):

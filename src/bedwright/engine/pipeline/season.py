@@ -1,0 +1,127 @@
+"""From a garden book to its season plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+
+from bedwright.engine.pipeline.finish import (
+    SCHEMA_VERSION,
+    orders_of,
+    refuse_broken,
+    revision_of,
+    warnings_for,
+    with_care,
+    without_beds,
+)
+from bedwright.engine.pipeline.ground import bed_sun, groundwork_of, rules_of
+from bedwright.engine.placement import (
+    check,
+    place,
+)
+from bedwright.engine.placement.changes import (
+    board_of,
+    with_alternatives,
+    with_what_would_help,
+)
+from bedwright.engine.placement.problem import build_problem
+from bedwright.engine.placement.weekly import hours_of
+from bedwright.engine.work import tasks_of
+from bedwright.model.book import GardenBook
+from bedwright.model.crop import Catalogue
+from bedwright.model.progress import Progress
+from bedwright.model.season import SeasonPlan
+from bedwright.model.weather import WeatherRecord
+
+
+def plan_season(
+    book: GardenBook,
+    record: WeatherRecord | None,
+    catalogue: Catalogue,
+    *,
+    seed: int,
+    today: date,
+    progress: Callable[[Progress], None] = lambda _: None,
+) -> SeasonPlan:
+    """Work the season plan out of a garden book.
+
+    Parameters
+    ----------
+    book
+        A book whose reader found no problem.
+    record
+        The site's daily weather; None only where the book states frost dates instead.
+    catalogue
+        Crops and findings about neighbours.
+    seed
+        Starts the search for places; the same seed gives the same plan bit for bit.
+    today
+        No task is planned before it.
+    progress
+        Called as stages begin.
+
+    Raises
+    ------
+    PlanRuleBrokenError
+        If the finished plan breaks a rule of placement. Never expected.
+    """
+    ground = groundwork_of(book, record, catalogue, today=today, progress=progress)
+    requests, rules = ground.requests, rules_of(book, today)
+    progress(Progress("places", f"places for {len(requests)} plantings"))
+    placement = place(
+        book,
+        requests,
+        ground.light,
+        catalogue.neighbours,
+        catalogue.crops,
+        seed=seed,
+        rules=rules,
+        pins=book.pins,
+        closed_beds=book.leave_alone,
+        progress=lambda state: progress(Progress("places", state.text)),
+    )
+    progress(Progress("checking", "checking the plan"))
+    refuse_broken(
+        check(
+            book,
+            placement.plantings,
+            without_beds(requests, book.leave_alone),
+            catalogue.crops,
+            rules=rules,
+            pins=book.pins,
+            closed_beds=book.leave_alone,
+        )
+    )
+    board = board_of(
+        build_problem(
+            book,
+            requests,
+            ground.light,
+            catalogue.neighbours,
+            catalogue.crops,
+            rules,
+            pins=book.pins,
+            closed_beds=book.leave_alone,
+            hours=hours_of(book),
+        ),
+        placement.plantings,
+    )
+    plantings = with_alternatives(board, placement.plantings)
+    orders = orders_of(book, plantings, today)
+    plan = SeasonPlan(
+        schema_version=SCHEMA_VERSION,
+        revision=revision_of(book, record, catalogue, seed, today),
+        made_on=today,
+        seed=seed,
+        book=book,
+        climate=ground.climate,
+        sun=tuple(bed_sun(each) for each in ground.light),
+        plantings=plantings,
+        shortfalls=with_what_would_help(board, placement.shortfalls),
+        tasks=tasks_of(plantings, orders),
+        orders=orders,
+        warnings=tuple(warnings_for(book, record, placement.warnings)),
+        value=placement.value,
+        bound=placement.bound,
+    )
+    return with_care(plan, ground, catalogue, progress)
