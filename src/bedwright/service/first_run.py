@@ -1,10 +1,13 @@
 """Compiles the search for places once, after installing: `python -m bedwright.service.first_run`.
 
-The search, and what lays out a bed again round a moved block, is written in Python and turned into machine code the first time it runs, which
-takes about a minute and is kept. Done here, nobody waits for it later.
+The search, and what lays out a bed again round a moved block, is written in Python and
+turned into machine code the first time it runs, which takes about a minute and is kept. Done
+here, nobody waits for it later.
 """
 
 from __future__ import annotations
+
+from contextlib import suppress
 
 from bedwright.engine.pipeline import plan_season
 from bedwright.service.demo_garden import DEMO_TODAY, demo_book
@@ -21,12 +24,11 @@ def main() -> None:
     table = ready(plan, loaded, today=DEMO_TODAY)
     for planting in plan.plantings:
         # A block laid over another one is what sets the others of its bed moving.
-        others = [one for one in plan.in_bed(planting.bed_code) if one is not planting]
-        try:
-            move_planting(table, planting.code, planting.bed_code, others[0].along_m[0] if others else 0.0)
-        except MoveRefusedError:
-            continue
-        return
+        for other in plan.in_bed(planting.bed_code):
+            if other is not planting:
+                with suppress(MoveRefusedError):
+                    move_planting(table, planting.code, planting.bed_code, other.along_m[0])
+                break
 
 
 if __name__ == "__main__":
