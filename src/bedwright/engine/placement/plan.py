@@ -22,8 +22,8 @@ from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.light import BedLight
 from bedwright.model.season import Pin, Planting, PlantingRequest, Row, Shortfall
 
-COMMON_EFFORT = 400_000
-"""Moves after the first plan: a second or two of one core."""
+COMMON_EFFORT = 300_000
+"""Moves after the first plan: two to three seconds of one core."""
 
 PATCH_LETTERS = "bcdefghij"
 

@@ -22,7 +22,7 @@ from bedwright.engine.placement.standing import fixed_spots
 from bedwright.engine.placement.value import plan_terms
 from bedwright.model.weather import FloatArray
 
-HOT, COLD = 0.1, 0.002
+HOT, COLD = 0.1, 0.003
 """Temperatures at the first and last move, as shares of the median worth of a planting."""
 
 N_ROUNDS = 40

@@ -8,10 +8,10 @@ import numba
 import numpy as np
 
 from bedwright.engine.placement.compiled.places import clashes, draw, draw_any, draw_free, draw_share
+from bedwright.engine.placement.compiled.rebuild import FIRST_LOG, pull, rebuild
 from bedwright.engine.placement.compiled.records import MOST_IN_BED, N_SCRATCH
 from bedwright.engine.placement.compiled.state import enter, patch, put, take
 from bedwright.engine.placement.compiled.value import gain_of, judge
-from bedwright.engine.placement.rules import MOST_PATCHES
 
 MOST_EJECTED = 4
 TRIES_BACK = 6
@@ -24,17 +24,10 @@ the others put something out."""
 CHECK_EVERY = 64
 """Moves after which the best plan is compared; a copy costs as much as many moves."""
 
-FIRST_LOG = 8
-"""Scratch slots from here on hold what a move took out; those before, what it tries."""
+REBUILDS = 40
+"""Of a thousand moves, so many take up part of a bed; each costs as much as dozens of others."""
 
-
-@numba.njit(cache=True)
-def pull(head, asked, dates, beds, slots, number, log, ints, floats):  # type: ignore[no-untyped-def]
-    """Take a spot out into the log; returns the points lost."""
-    one = slots[number]
-    wanted, date, bed = asked[one.request], dates[one.date], beds[one.bed]
-    take(head, wanted, date, bed, slots, number, FIRST_LOG + log, ints, floats)
-    return -gain_of(head, wanted, date, bed, slots, slots[FIRST_LOG + log], ints, floats)
+MOST_ADDED = 24
 
 
 @numba.njit(cache=True)
@@ -124,7 +117,7 @@ def force(  # type: ignore[no-untyped-def]
 
 @numba.njit(cache=True)
 def one_move(  # type: ignore[no-untyped-def]
-    head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, movable, added, hit
+    head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, movable, added, hit, order
 ):
     """One change of the plan; returns (points gained, spots taken out, spots put in).
 
@@ -132,6 +125,11 @@ def one_move(  # type: ignore[no-untyped-def]
     `added`.
     """
     request = movable[draw(head, movable.size)]
+    if draw(head, 1000) < REBUILDS:
+        return rebuild(
+            head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, hit, movable, request, added,
+            order,
+        )  # fmt: skip
     kind = draw(head, 100)
     total, first_out = lift(head, asked, dates, beds, slots, ints, floats, request)
     n_out, n_in, tries, bed_of = first_out, 0, 1, -1
@@ -139,7 +137,7 @@ def one_move(  # type: ignore[no-untyped-def]
         tries = 1 if kind < QUICK_MOVES else 4
         if first_out > 0 and kind < SAME_BED_MOVES:
             bed_of = slots[FIRST_LOG].bed
-    elif asked[request].n_patches < MOST_PATCHES:
+    elif asked[request].n_patches < asked[request].most:
         gain, n_out, number = force(
             head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, hit, request, n_out
         )
@@ -154,7 +152,7 @@ def one_move(  # type: ignore[no-untyped-def]
         if at >= first_out:
             other, tries, bed_of = slots[FIRST_LOG + at].request, TRIES_BACK, -1
         facts = asked[other]
-        if facts.n_patches < MOST_PATCHES and facts.n - facts.placed >= facts.least:
+        if facts.n_patches < facts.most and facts.n - facts.placed >= facts.least:
             gain, number = best_free(
                 head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, hit, other, tries, bed_of
             )
@@ -197,13 +195,14 @@ def anneal(  # type: ignore[no-untyped-def]
         Temperatures at the first and the last move [points].
     """
     head = heads[0]
-    added = np.zeros(16, dtype=np.int64)
+    added = np.zeros(MOST_ADDED, dtype=np.int64)
+    order = np.zeros(MOST_ADDED, dtype=np.int64)
     hit = np.zeros(MOST_EJECTED, dtype=np.int64)
     fall = np.log(cold / hot)
     for step in range(n_moves):
         heat = hot * np.exp(fall * (first + step) / n_total)
         gain, n_out, n_in = one_move(
-            head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, movable, added, hit
+            head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, movable, added, hit, order
         )
         if gain >= 0 or draw_share(head) < np.exp(gain / heat):
             values[0] += gain

@@ -130,7 +130,7 @@ def first_fit(  # type: ignore[no-untyped-def]
     for request in order:
         wanted = asked[request]
         rule = 0
-        while rule < 4 and wanted.n_patches < 3 and wanted.n - wanted.placed >= wanted.least:
+        while rule < 4 and wanted.n_patches < wanted.most and wanted.n - wanted.placed >= wanted.least:
             gain = fit_one(
                 head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, by_preference, hit,
                 request, rule,

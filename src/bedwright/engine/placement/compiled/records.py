@@ -25,7 +25,7 @@ NEVER = -10_000
 MOST_LEVELS = 12
 
 MOST_IN_BED = 96
-N_SCRATCH = 24
+N_SCRATCH = 28
 """Slots at the front that hold spots looked at or taken out for the moment."""
 
 HEAD = np.dtype(
@@ -36,7 +36,7 @@ HEAD = np.dtype(
             "n_free", "n_beds", "n_rotations", "n_forms", "n_names", "n_rays", "n_weeks", "first_day",
             "rotation_years", "hours", "free", "bed_slots", "allowed", "last_grown", "lane_at", "block_at",
             "short_at", "month_of", "months", "rays", "neighbour", "work", "promised", "steady",
-            "curve_worth", "used", "picked", "gaps",
+            "curve_worth", "used", "picked", "gaps", "ranked",
         )
     ]
     + [("reach_two", "f8"), ("reach_one", "f8")]
@@ -45,8 +45,9 @@ HEAD = np.dtype(
 
 ASKED = np.dtype(
     [
-        ("plant_worth", "f8"), ("worth", "f8"), ("in_row", "f8"), ("edge", "f8"), ("height", "f8"),
-        ("need_h", "f8"), ("bonus", "f8"), ("n", "i8"), ("least", "i8"), ("rotation", "i8"),
+        ("plant_worth", "f8"), ("worth", "f8"), ("in_row", "f8"),
+        ("pitch", "f8"), ("edge", "f8"), ("height", "f8"),
+        ("need_h", "f8"), ("bonus", "f8"), ("n", "i8"), ("least", "i8"), ("most", "i8"), ("rotation", "i8"),
         ("name", "i8"), ("support", "i8"), ("wind", "i8"),
         ("date0", "i8"), ("date1", "i8"), ("geometry", "i8"), ("bed0", "i8"), ("bed1", "i8"),
         ("curve", "i8"), ("fixed", "i8"), ("kept0", "i8"), ("kept1", "i8"), ("pin0", "i8"), ("pin1", "i8"),
@@ -55,7 +56,7 @@ ASKED = np.dtype(
 )  # fmt: skip
 """One request, and where it stands now (`n_patches` on).
 
-`support` 0 none, 1 of its own, 2 climbs, 3 climbs and wants a trellis; `rotation` -1 for perennials.
+`least` plants in one place, `most` places; `support` 0 none, 1 of its own, 2 climbs, 3 climbs and wants a trellis; `rotation` -1 for perennials.
 """
 
 DATES = np.dtype(

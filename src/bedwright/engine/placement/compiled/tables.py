@@ -81,6 +81,7 @@ def build_world(problem: PlacementProblem, seed: int) -> World:
     free = np.arange(n_slots - 1, N_SCRATCH - 1, -1, dtype=np.int64)
     for name, whole in (
         ("free", free), ("bed_slots", np.zeros((len(beds), MOST_IN_BED), np.int64)), ("allowed", allowed),
+        ("ranked", _ranked(asked, dates)),
         ("last_grown", last_grown), ("lane_at", lane_at), ("block_at", block_at), ("month_of", month_of),
     ):  # fmt: skip
         one[name] = ints.add(whole)
@@ -118,6 +119,15 @@ def copy_world(world: World, seed: int | None = None) -> World:
     if seed is not None:
         copied.head[0]["rng"] = seed * 2 + 1
     return copied
+
+
+def _ranked(asked: Records, dates: Records) -> IntArray:
+    """Dates of each request, the surest and most wanted first, laid out like the table of dates."""
+    ranked = np.arange(len(dates), dtype=np.int64)
+    for one in asked:
+        first, last = int(one["date0"]), int(one["date1"])
+        ranked[first:last] = first + np.argsort(dates["cost"][first:last], kind="stable")
+    return ranked
 
 
 def _names(problem: PlacementProblem) -> dict[str, int]:
@@ -332,6 +342,7 @@ def _asked(problem: PlacementProblem, geometries: Sequence[Geometry]) -> tuple[R
         one["n"], one["worth"] = n_plants, facts.worth
         one["plant_worth"] = facts.worth / n_plants if n_plants else 0.0
         one["in_row"], one["edge"] = facts.spacing.in_row_m, facts.spacing.edge_m
+        one["pitch"] = facts.spacing.row_m
         one["height"], one["need_h"] = facts.height_m, crop.min_sun_h
         least = min(LEAST_PATCH * n_plants, LEAST_PATCH_M / facts.spacing.in_row_m)
         one["least"] = max(1, math.ceil(least - SMALL_M))
@@ -353,6 +364,8 @@ def _asked(problem: PlacementProblem, geometries: Sequence[Geometry]) -> tuple[R
         one["kept1"] = one["pin0"] = len(marks)
         marks += [(start_m, 0.0, bed, 0) for bed, starts in facts.starts_m.items() for start_m in starts]
         one["pin1"] = len(marks)
+        # A pin on a place names one place, not the start of several.
+        one["most"] = min(MOST_PATCHES, one["pin1"] - one["pin0"]) if facts.starts_m else MOST_PATCHES
     return (
         table,
         np.array(allowed or [0], dtype=np.int64),
