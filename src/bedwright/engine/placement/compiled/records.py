@@ -56,7 +56,8 @@ ASKED = np.dtype(
 )  # fmt: skip
 """One request, and where it stands now (`n_patches` on).
 
-`least` plants in one place, `most` places; `support` 0 none, 1 of its own, 2 climbs, 3 climbs and wants a trellis; `rotation` -1 for perennials.
+`least` plants in one place and `most` places;
+`support` 0 none, 1 of its own, 2 climbs, 3 climbs and wants a trellis; `rotation` -1 for perennials.
 """
 
 DATES = np.dtype(
