@@ -87,7 +87,8 @@ SITES = (
             ("brussels sprouts", 10, 3, 1), ("kale", 12, 3, 1), ("leek", 60, 4, 1), ("onion", 150, 4, 1),
             ("garlic", 60, 4, 1), ("carrot", 250, 4, 2), ("parsnip", 80, 3, 1), ("beet", 120, 3, 2),
             ("lettuce", 40, 4, 5), ("spinach", 80, 3, 2), ("winter squash", 4, 3, 1),
-            ("summer squash", 3, 4, 1), ("sweet corn", 24, 3, 1), ("bush bean", 60, 3, 2), ("rhubarb", 2, 3, 1), ("strawberry", 24, 4, 1),
+            ("summer squash", 3, 4, 1), ("sweet corn", 24, 3, 1), ("bush bean", 60, 3, 2),
+            ("rhubarb", 2, 3, 1), ("strawberry", 24, 4, 1),
         ),
         history=tuple(
             (f"P{n + 1}", 2026, crop) for n, crop in enumerate(("potato", "pea", "cabbage", "onion") * 2)
