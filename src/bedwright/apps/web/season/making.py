@@ -45,7 +45,8 @@ def ask_for_plan(garden: Garden, person: User, *, today: Any, seed: int, name: s
     plan = SavedPlan.objects.create(
         garden=garden, revision=garden.head, asked_by=person, today=today, seed=seed, name=name
     )
-    transaction.on_commit(lambda: make_plan.enqueue(plan.pk))
+    # In the same transaction: a plan that nobody was told to make would wait for ever.
+    make_plan.enqueue(plan.pk)
     return plan
 
 
@@ -59,7 +60,9 @@ def make_plan(plan_id: int) -> None:
     if plan is None:
         return
     if not started:
-        _end(plan, PlanState.STOPPED)
+        # One that is done already stays so: its worker ended before it could say that.
+        if plan.open:
+            _end(plan, PlanState.STOPPED)
         return
     try:
         _make(plan)
