@@ -5,8 +5,10 @@ from __future__ import annotations
 import os
 import socket
 from datetime import date, timedelta
+from types import SimpleNamespace
 
 import pytest
+from django.db import transaction
 from django.utils import timezone
 from django_tasks import TaskResultStatus
 from django_tasks_db.models import DBTaskResult
@@ -84,6 +86,36 @@ def test_a_task_that_kills_its_workers_is_given_up(running: tuple[SavedPlan, str
     plan.refresh_from_db()
     assert plan.state == PlanState.FAILED
     assert plan.problems
+
+
+def test_a_plan_whose_task_is_gone_is_asked_for_again_once(running: tuple[SavedPlan, str]) -> None:
+    plan, task_id = running
+    DBTaskResult.objects.filter(pk=task_id).update(status=TaskResultStatus.FAILED)
+    assert take_up_left() == 1
+    assert take_up_left() == 0
+    plan.refresh_from_db()
+    assert plan.state == PlanState.WAITING
+    assert DBTaskResult.objects.filter(status=TaskResultStatus.READY).count() == 1
+
+
+def test_a_plan_and_its_task_are_kept_together_or_not_at_all(
+    garden: Garden, coordinator: User, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def killed(*_args: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("bedwright.apps.web.season.making.make_plan", SimpleNamespace(enqueue=killed))
+    with pytest.raises(KeyboardInterrupt), transaction.atomic():
+        ask_for_plan(garden, coordinator, today=date(2026, 12, 1), seed=1)
+    assert not garden.plans.exists()
+
+
+def test_a_plan_that_was_done_before_its_worker_could_say_so_stays_done(saved_plan: SavedPlan) -> None:
+    packed = bytes(saved_plan.packed or b"")
+    make_plan.call(saved_plan.pk)
+    saved_plan.refresh_from_db()
+    assert saved_plan.state == PlanState.DONE
+    assert bytes(saved_plan.packed or b"") == packed
 
 
 def test_asking_twice_gives_the_plan_that_is_open_already(garden: Garden, coordinator: User) -> None:

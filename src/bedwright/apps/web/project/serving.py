@@ -61,6 +61,7 @@ def serve(host: str, port: int, *, with_worker: bool) -> int:
     prepare()
     # Only now: these need the settings, and static files where the manifest is looked for.
     import waitress  # noqa: PLC0415
+    from django.urls import get_resolver  # noqa: PLC0415
 
     from bedwright.apps.web.people.joining import start_secret  # noqa: PLC0415
     from bedwright.apps.web.people.models import User  # noqa: PLC0415
@@ -75,6 +76,8 @@ def serve(host: str, port: int, *, with_worker: bool) -> int:
         if proxy
         else {}
     )
+    # Brings in all pages and the engine, so that the first visitor does not wait for them.
+    get_resolver().url_patterns  # noqa: B018
     # Before all else: where the port is taken, nothing is started and nothing promised.
     server = waitress.create_server(
         application,
@@ -122,17 +125,19 @@ class WorkerKeeper:
         """End the worker; a plan it was at is taken up again when it next starts."""
         self._ending.set()
         process = self._process
-        if process is not None and process.poll() is None:
-            process.terminate()
+        if process is not None and process.stdin is not None:
+            process.stdin.close()
         self._thread.join(_WAIT_FOR_WORKER_S)
         if process is not None and process.poll() is None:
             process.kill()
 
     def _keep(self) -> None:
-        command = [sys.executable, "-m", "bedwright.apps.web.season.worker"]
+        command = [sys.executable, "-m", "bedwright.apps.web.season.worker", "--with-server"]
         while not self._ending.is_set():
-            # A group of its own, so that Ctrl-C reaches it through `end` alone and once.
-            self._process = subprocess.Popen(command, env=os.environ.copy(), start_new_session=True)  # noqa: S603
+            # A group of its own, so that Ctrl-C reaches it through its input alone and once.
+            self._process = subprocess.Popen(  # noqa: S603
+                command, env=os.environ.copy(), start_new_session=True, stdin=subprocess.PIPE
+            )
             code = self._process.wait()
             if not self._ending.is_set():
                 logger.warning("The worker ended with code %s; it is started again.", code)

@@ -15,14 +15,15 @@ from django.utils import timezone
 from django_tasks import TaskResultStatus
 from django_tasks_db.models import DBTaskResult
 
-from bedwright.apps.web.season.models import PlanState, SavedPlan, Worker
+from bedwright.apps.web.season.making import make_plan
+from bedwright.apps.web.season.models import OPEN_STATES, PlanState, SavedPlan, Worker
 
 logger = logging.getLogger("bedwright.web")
 
 BEAT_S = 5.0
 DEAD_AFTER = timedelta(seconds=40)
 """A worker silent for so long is dead: it beats from a thread that no planning holds up."""
-MOST_ATTEMPTS = 3
+MOST_ATTEMPTS = 5
 """A task that ends its worker so many times is given up."""
 
 
@@ -47,6 +48,7 @@ def take_up_left(now: datetime | None = None) -> int:
                 task.status, task.started_at = TaskResultStatus.READY, None
                 _wait_again(task)
             task.save()
+        n_left += _ask_again_for_orphans()
         Worker.objects.filter(seen_at__lt=now - timedelta(days=1)).delete()
     if n_left:
         logger.warning("%d tasks of a worker that has died are taken up again.", n_left)
@@ -102,6 +104,21 @@ def plan_ids_of(task: DBTaskResult[Any, Any]) -> list[int]:
     if task.task_path != "bedwright.apps.web.season.making.make_plan":
         return []
     return [number for number in task.args_kwargs.get("args", [])[:1] if isinstance(number, int)]
+
+
+def _ask_again_for_orphans() -> int:
+    """Ask again for plans that are open but have no task: one signalled twice ends as failed."""
+    # Plans first: one that ends between the two questions is found closed by the update below.
+    open_plans = list(SavedPlan.objects.filter(state__in=OPEN_STATES).values_list("pk", flat=True))
+    tasks = DBTaskResult.objects.filter(status__in=(TaskResultStatus.READY, TaskResultStatus.RUNNING))
+    waited_for = {plan_id for task in tasks for plan_id in plan_ids_of(task)}
+    n_asked = 0
+    for plan_id in set(open_plans) - waited_for:
+        still_open = SavedPlan.objects.filter(pk=plan_id, state__in=OPEN_STATES)
+        if still_open.update(state=PlanState.WAITING, stage="", progress=""):
+            make_plan.enqueue(plan_id)
+            n_asked += 1
+    return n_asked
 
 
 def _wait_again(task: DBTaskResult[Any, Any]) -> None:

@@ -1,14 +1,22 @@
-"""The process that makes plans: `python -m bedwright.apps.web.season.worker`."""
+"""The process that makes plans: `python -m bedwright.apps.web.season.worker [--with-server]`.
+
+With `--with-server` it ends when its standard input does, which is when the server that
+started it ends, even where that is killed: no worker is left that nobody knows of.
+"""
 
 from __future__ import annotations
 
 import logging
 import os
+import signal
 import sys
+import threading
 
 import django
 
 _LOOK_EVERY_S = 0.5
+_NICENESS = 10
+"""Pages go before plans: somebody waits for each page."""
 
 
 def main() -> int:
@@ -24,6 +32,10 @@ def main() -> int:
         take_up_left,
     )
 
+    if hasattr(os, "nice"):
+        os.nice(_NICENESS)
+    if "--with-server" in sys.argv[1:]:
+        threading.Thread(target=_end_with_server, name="end with server", daemon=True).start()
     logging.getLogger("django_tasks").setLevel(logging.WARNING)
     worker_id = new_worker_id()
     start_heartbeat(worker_id)
@@ -37,6 +49,12 @@ def main() -> int:
         worker_id=worker_id,
     )
     return 0
+
+
+def _end_with_server() -> None:
+    """Wait for the end of the input, then end as Ctrl-C does: after the plan it is at."""
+    sys.stdin.buffer.read()
+    os.kill(os.getpid(), signal.SIGTERM)
 
 
 if __name__ == "__main__":
