@@ -21,15 +21,15 @@ from bedwright.engine.water import (
     tank_sizing,
     watering_in_l,
 )
-from bedwright.engine.work import RATES, relief, season_hours, week_list
-from bedwright.model.book import GardenBook, StatedRate
+from bedwright.engine.work import relief, season_hours, week_list
+from bedwright.model.book import GardenBook
 from bedwright.model.care import Care, FeedingPlan, PickingWeek, WateringIn, WaterPlan
 from bedwright.model.safety import LEAD_RULES
 from bedwright.model.season import BedSun, Planting, SeasonPlan, Task
 from bedwright.model.soil import Material, SideDressing
 from bedwright.model.water import BedWater, SeasonWater, TankSizing, WateredPatch, WaterSupply
 from bedwright.model.weather import SeasonYears, WeatherRecord
-from bedwright.model.work import OwnRate, SeasonHours, WeekList
+from bedwright.model.work import SeasonHours, WeekList
 
 WARM_SOIL_C = 15.0
 """Soil called warm, so that mulch may go on: common practice, no source."""
@@ -78,7 +78,7 @@ def care_of(
     )
     plan = replace(plan, tasks=tuple(tasks))
     water = None if weather is None or not plan.plantings else _water(plan, weather, open_month_h)
-    hours = season_hours(plan, own_rates=_own_rates(book), bed_water=_watered_by_tap(water))
+    hours = season_hours(plan, bed_water=_watered_by_tap(water))
     picking, unknown = picking_weeks(plan.plantings)
     used = {use.material for bed in feeding.beds for use in bed.uses}
     lead_rules = LEAD_RULES if book.lead_rule is None else (*LEAD_RULES, book.lead_rule.rule)
@@ -265,23 +265,8 @@ def _watered_by_tap(water: WaterPlan | None) -> tuple[BedWater, ...]:
     return () if water is None or water.tap_flow_l_min is None else water.beds
 
 
-def _own_rates(book: GardenBook) -> tuple[OwnRate, ...]:
-    return tuple(_own_rate(rate) for rate in book.labour_rates)
-
-
-def _own_rate(rate: StatedRate) -> OwnRate:
-    """A stated rate; where no range is stated, the table's spread is kept round it."""
-    table = RATES[rate.job]
-    if rate.low_min is not None and rate.high_min is not None:
-        return OwnRate(rate.job, rate.low_min, rate.likely_min, rate.high_min, 0)
-    low = rate.likely_min * table.low_min / table.likely_min
-    high = rate.likely_min * table.high_min / table.likely_min
-    return OwnRate(rate.job, low, rate.likely_min, high, 0)
-
-
 def _week_lists(plan: SeasonPlan, hours: SeasonHours) -> tuple[WeekList, ...]:
-    own = _own_rates(plan.book)
-    return tuple(week_list(plan, week.week, own_rates=own, hours=hours) for week in hours.weeks)
+    return tuple(week_list(plan, week.week, hours=hours) for week in hours.weeks)
 
 
 def picking_weeks(plantings: Sequence[Planting]) -> tuple[tuple[PickingWeek, ...], tuple[str, ...]]:

@@ -32,8 +32,8 @@ FeatureKind = Literal[
 ]  # fmt: skip
 Job = Literal[
     "prepare", "sow under cover", "raise", "harden off", "sow", "set out", "thin", "weed", "water",
-    "mulch", "support with canes", "support along rows", "earth up", "pick", "pick by ground",
-    "picking visit", "cut down", "clear", "order",
+    "mulch", "cover", "support with canes", "support along rows", "earth up", "side dress", "pick",
+    "pick by ground", "picking visit", "cut down", "clear", "order",
 ]  # fmt: skip
 """Kinds of work whose minutes may be stated, as the labour table names them."""
 JobUnit = Literal["m2", "plant", "row_m", "kg", "tray", "visit", "order"]
@@ -48,9 +48,11 @@ JOB_UNITS: Mapping[Job, JobUnit] = {
     "weed": "m2",
     "water": "m2",
     "mulch": "m2",
+    "cover": "m2",
     "support with canes": "plant",
     "support along rows": "row_m",
     "earth up": "row_m",
+    "side dress": "row_m",
     "pick": "kg",
     "pick by ground": "m2",
     "picking visit": "visit",

@@ -107,6 +107,7 @@ class WaterWeek:
     """Water one bed needs in one week, beyond rain."""
 
     start: date
+    """Monday."""
     median_mm: float
     """Enough in 50 % of the recorded years, as a depth over the bed, after losses."""
     safe_mm: float

@@ -209,16 +209,18 @@ def _bed_water(
 def _weeks(
     daily_l: FloatArray, area_m2: float, seasons: DailyConditions, supply: WaterSupply
 ) -> tuple[WaterWeek, ...]:
+    """Weeks from Monday, as everywhere in the plan; the first and the last may be short of days."""
+    start = seasons.dates[0].astype(date)
+    monday = start - timedelta(days=start.weekday())
     n_days = daily_l.shape[0]
-    n_weeks = -(-n_days // WEEK_DAYS)
+    n_weeks = -(-(n_days + start.weekday()) // WEEK_DAYS)
     padded = np.zeros((n_weeks * WEEK_DAYS, daily_l.shape[1]))
-    padded[:n_days] = daily_l
+    padded[start.weekday() : start.weekday() + n_days] = daily_l
     weekly = padded.reshape(n_weeks, WEEK_DAYS, -1).sum(axis=1)
     median, safe = np.quantile(weekly, (0.5, SAFE_SHARE), axis=1)
-    start = seasons.dates[0].astype(date)
     return tuple(
         WaterWeek(
-            start=start + timedelta(days=WEEK_DAYS * week),
+            start=monday + timedelta(days=WEEK_DAYS * week),
             median_mm=float(median[week]) / area_m2,
             safe_mm=float(safe[week]) / area_m2,
             median_l=float(median[week]),

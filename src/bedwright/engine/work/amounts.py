@@ -70,9 +70,9 @@ def portions_of(task: Task, planting: Planting | None, n_trays: int) -> tuple[Po
 
 
 def _quantity(kind: str, planting: Planting, n_trays: int) -> float | None:
-    if kind in {"prepare", "mulch", "clear", "cut down"}:
+    if kind in {"prepare", "mulch", "cover", "clear", "cut down"}:
         return ground_m2(planting)
-    if kind in {"sow", "thin", "earth up"}:
+    if kind in {"sow", "thin", "earth up", "side dress"}:
         return row_length_m(planting)
     if kind in {"sow under cover", "harden off"}:
         return float(n_trays)

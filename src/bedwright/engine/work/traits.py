@@ -74,6 +74,10 @@ TRAITS: Mapping[str, Traits] = {
         demonstration_min=5,
     ),
     "earth up": Traits(3, tools=_each("hoe"), after=("weed",), demonstration_min=3),
+    "side dress": Traits(
+        2, tools=(*_each("hand fork"), *_team("scales", "watering can")), after=("weed", "thin"),
+        demonstration_min=3,
+    ),
     "pick": Traits(
         4, tools=_team("crate", "scales"), sitting_at_high_bed=True, child=True, demonstration_min=5,
         wash_hands_first=True, cautions=("picking",), part_of_window=True,

@@ -5,9 +5,20 @@ from pathlib import Path
 
 import pytest
 
-from bedwright.engine.work import RATES, SOURCES, TASK_SOURCES, own_rates_of, rates_in_use, with_own_rates
+from bedwright.engine.work import (
+    RATES,
+    SOURCES,
+    TASK_SOURCES,
+    own_rates_of,
+    rates_in_use,
+    tasks_of,
+    with_own_rates,
+)
+from bedwright.engine.work.amounts import portions_of
 from bedwright.model.book import JOB_UNITS, WEEKLY_JOBS, StatedRate
+from bedwright.model.season import Task
 from bedwright.model.work import OwnRate, WorkRecord
+from tests.plantings import planting
 
 DAY = date(2027, 5, 1)
 
@@ -112,3 +123,12 @@ def test_own_rates_that_cannot_be_are_refused(bad: OwnRate) -> None:
 def test_records_that_cannot_be_are_refused(bad: WorkRecord) -> None:
     with pytest.raises(ValueError, match=r"no labour rate|above 0"):
         own_rates_of([bad])
+
+
+def test_every_kind_of_job_of_a_plan_has_a_rate() -> None:
+    carrot = planting()
+    plan_kinds = {task.kind for task in tasks_of((carrot,), ())} | {"cover", "side dress"}
+    for kind in plan_kinds:
+        portions = portions_of(Task(kind, kind, DAY, DAY, "A", carrot.code, kind, "", ()), carrot, 1)
+        assert portions, kind
+        assert all(RATES[portion.rate_name].kind == kind for portion in portions)
