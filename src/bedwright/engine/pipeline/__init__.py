@@ -1,6 +1,7 @@
 """The functions that run the stages of the engine in order."""
 
 from bedwright.engine.pipeline.change import ReadyToMove, plan_again, plan_moved, ready_to_move
+from bedwright.engine.pipeline.estimate import estimate_season
 from bedwright.engine.pipeline.finish import revision_of
 from bedwright.engine.pipeline.ground import Groundwork, groundwork_of, open_month_h
 from bedwright.engine.pipeline.season import plan_season
@@ -8,6 +9,7 @@ from bedwright.engine.pipeline.season import plan_season
 __all__ = [
     "Groundwork",
     "ReadyToMove",
+    "estimate_season",
     "groundwork_of",
     "open_month_h",
     "plan_again",

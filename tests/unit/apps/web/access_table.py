@@ -46,6 +46,7 @@ ACCESS: dict[str, tuple[Who, Who]] = {
     "book:weather": (READ, EDIT),
     "book:weather-upload": (None, EDIT),
     "book:weather-download": (READ, None),
+    "book:estimate": (READ, EDIT),
     "book:crops": (READ, None),
     "book:crop": (READ, None),
     "book:section": (READ, EDIT),

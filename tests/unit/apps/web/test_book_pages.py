@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -136,3 +137,44 @@ def test_the_web_meets_the_engine_only_through_the_use_cases() -> None:
     web = Path(__file__).parents[4] / "src" / "bedwright" / "apps" / "web"
     sources = {path: path.read_text(encoding="utf-8") for path in web.rglob("*.py")}
     assert [str(path) for path, text in sources.items() if "bedwright.engine" in text] == []
+
+
+def test_the_estimate_follows_what_a_form_holds_and_keeps_nothing(
+    sign_in: SignIn, garden: Garden, leader: User
+) -> None:
+    client = sign_in(leader)
+    before = text_of(garden)
+    page = f"/garden/{garden.pk}/book/estimate/?section=wishes&entry=carrot-1"
+    entry = client.get(f"/garden/{garden.pk}/book/section/wishes/entry/carrot-1/").content.decode()
+    found = re.search(r'name="([^"]*row_m[^"]*)\?"', entry)
+    assert found is not None
+    amount = found[1]
+    form = {"base": 1, "crop": "carrot", amount: "2000", f"{amount}?": "row_m"}
+    asked = client.post(page, form, headers={"hx-request": "true"}).content.decode()
+    assert "Not enough." in asked
+    assert "This wish:" in asked
+    assert "<html" not in asked
+    unfinished = client.post(page, {**form, amount: "many"}).content.decode()
+    assert "The estimate follows as soon as" in unfinished
+    assert text_of(garden) == before
+
+
+def test_lists_show_days_and_numbers_in_the_language_of_the_page(
+    sign_in: SignIn, garden: Garden, reader: User
+) -> None:
+    page = f"/garden/{garden.pk}/book/section/people/"
+    english = sign_in(reader).get(page, headers={"accept-language": "en"}).content.decode()
+    german = sign_in(reader).get(page, headers={"accept-language": "de"}).content.decode()
+    assert "<td>1 Jan 2027</td>" in english
+    assert "<td>01.01.2027</td>" in german
+
+
+def test_wishes_are_a_page_of_their_own_in_the_navigation(
+    sign_in: SignIn, garden: Garden, reader: User
+) -> None:
+    client = sign_in(reader)
+    for path in ("section/wishes/", "crops/", "estimate/"):
+        page = client.get(f"/garden/{garden.pk}/book/{path}").content.decode()
+        assert 'aria-current="page">Wishes</a>' in page, path
+    book = client.get(f"/garden/{garden.pk}/book/").content.decode()
+    assert 'aria-current="page">Garden book</a>' in book

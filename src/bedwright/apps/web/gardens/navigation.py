@@ -23,16 +23,22 @@ class Entry:
     app: str
     """The app whose pages mark it as the current one."""
     ability: Ability = Ability.READ
+    args: tuple[str, ...] = ()
+    """What the address takes beside the garden."""
 
+
+_WISHES = "wishes"
+"""Pages of the book that are the wishes', as an app of their own."""
 
 ENTRIES: tuple[Entry, ...] = (
     Entry("garden:home", _("Overview"), "garden"),
     Entry("ground:plan", _("Ground"), "ground"),
-    Entry("book:overview", _("Garden book"), "book"),
+    Entry("book:section", _("Wishes"), _WISHES, args=("wishes",)),
     Entry("season:plans", _("Season"), "season"),
     Entry("papers:all", _("Papers"), "papers"),
     Entry("field:today", _("Today"), "field"),
     Entry("log:entries", _("Log"), "log"),
+    Entry("book:overview", _("Garden book"), "book"),
     Entry("garden-people:list", _("People"), "garden-people", Ability.MANAGE),
 )
 
@@ -42,8 +48,7 @@ def navigation(request: HttpRequest) -> dict[str, Any]:
     membership: Membership | None = getattr(request, "membership", None)
     if membership is None:
         return {}
-    match = request.resolver_match
-    here = match.app_name if match is not None else ""
+    here = _here(request)
     entries = [
         {"label": entry.label, "url": url, "current": entry.app == here}
         for entry in ENTRIES
@@ -58,8 +63,19 @@ def navigation(request: HttpRequest) -> dict[str, Any]:
     }
 
 
+def _here(request: HttpRequest) -> str:
+    match = request.resolver_match
+    if match is None:
+        return ""
+    if match.app_name == "book" and (
+        match.kwargs.get("slug") == "wishes" or match.url_name in {"crops", "crop", "estimate"}
+    ):
+        return _WISHES
+    return match.app_name
+
+
 def _address(entry: Entry, membership: Membership) -> str:
     try:
-        return reverse(entry.url_name, args=[membership.garden_id])
+        return reverse(entry.url_name, args=[membership.garden_id, *entry.args])
     except NoReverseMatch:
         return ""

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any
 
+from django.utils.formats import date_format, get_format
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -87,9 +89,18 @@ def _shown(value: Any) -> str:
         return ", ".join(_shown(each) for each in value.values())
     if isinstance(value, tuple):
         return ", ".join(_shown(each) for each in value)
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        return shown_number(value, None, None)
+    if isinstance(value, bool):
+        return _("yes") if value else _("no")
+    if isinstance(value, int | float):
+        return localize(shown_number(value, None, None))
+    if isinstance(value, date):
+        return date_format(value, "SHORT_DATE_FORMAT")
     return str(value)
+
+
+def localize(number: str) -> str:
+    """A number as it stands in the book, with the decimal sign of the page's language."""
+    return number.replace(".", get_format("DECIMAL_SEPARATOR"))
 
 
 def _with_unit(record: Record, key: str, value: float, units: UnitSystem) -> str:
@@ -101,7 +112,7 @@ def _with_unit(record: Record, key: str, value: float, units: UnitSystem) -> str
 
 def _short(number: str) -> str:
     """At most two decimals, for a list."""
-    return f"{float(number):.2f}".rstrip("0").rstrip(".") if "." in number else number
+    return localize(f"{float(number):.2f}".rstrip("0").rstrip(".") if "." in number else number)
 
 
 def _field(record: Record, key: str) -> Field:

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from django.urls import path
 
-from bedwright.apps.web.gardens import views_book, views_catalogue, views_section, views_weather
+from bedwright.apps.web.gardens import (
+    views_book,
+    views_catalogue,
+    views_estimate,
+    views_section,
+    views_weather,
+)
 
 app_name = "book"
 urlpatterns = [
@@ -19,6 +25,7 @@ urlpatterns = [
     path("weather/", views_weather.weather, name="weather"),
     path("weather/upload/", views_weather.upload, name="weather-upload"),
     path("weather/file/<int:file_id>/", views_weather.download, name="weather-download"),
+    path("estimate/", views_estimate.estimate, name="estimate"),
     path("crops/", views_catalogue.crops, name="crops"),
     path("crops/<str:name>/", views_catalogue.crop, name="crop"),
     path("section/<slug:slug>/", views_section.section, name="section"),

@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path, PurePosixPath
 
 import numpy as np
+from django.utils import timezone
 
 from bedwright.apps.web.gardens.models import Garden, WeatherFile
 from bedwright.apps.web.people.models import User
@@ -53,6 +54,7 @@ def keep_weather(garden: Garden, name: str, content: bytes, person: User | None)
             "first_day": np.datetime_as_string(days[0]),
             "last_day": np.datetime_as_string(days[-1]),
             "uploaded_by": person,
+            "uploaded_at": timezone.now(),
         },
     )
     return kept
@@ -66,6 +68,17 @@ def _read(name: str, content: bytes) -> WeatherRecord:
             return read_weather(path)
         except BadDocumentError as error:
             raise BadDocumentError(tuple(replace(each, file=name) for each in error.problems)) from error
+
+
+def record_of(kept: WeatherFile) -> WeatherRecord:
+    """The record in a file that is kept.
+
+    Raises
+    ------
+    BadDocumentError
+        If an older release accepted what this one does not.
+    """
+    return _read(kept.name, kept.content)
 
 
 def put_beside_book(garden: Garden, weather_file: str | None, folder: Path) -> bool:
