@@ -2,7 +2,7 @@
 
 Exit codes: 0 done; 1 a code or name that is not known; 2 input that cannot be used, with
 every problem listed; 3 a fault of Bedwright itself; 130 stopped with Ctrl-C, nothing
-half-written.
+half-written. Ctrl-C while `plan` seeks places takes the best plan so far, and is 0.
 """
 
 from __future__ import annotations
@@ -29,6 +29,7 @@ COMMANDS = {
     "water": "what each bed wants this morning",
     "workday": "who does what on a workday",
     "crop": "all facts of a crop with their sources",
+    "stations": "how many of a crop a bed of its own holds, and where each stands",
     "schema": "print the garden book's JSON Schema",
     "serve": "open the web application",
     "backup": "keep all gardens of the web application in one file",

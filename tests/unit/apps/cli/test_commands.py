@@ -177,3 +177,26 @@ def test_a_wrong_day_is_told_by_the_command(tiny: Path, capsys: Capture) -> None
         main(["plan", str(tiny), "--out", "x", "--today", "tomorrow"])
     assert stop.value.code == BAD_INPUT
     assert "YYYY-MM-DD" in capsys.readouterr().err
+
+
+def test_stations_tell_how_many_a_bed_holds(tiny: Path, capsys: Capture) -> None:
+    assert main(["stations", str(tiny), "a", "Carrot", "--apart-cm", "20", "--list"]) == DONE
+    told = capsys.readouterr().out
+    assert "at least 20 cm apart" in told
+    assert "row 1: " in told
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "told"),
+    [
+        (["Z", "carrot"], UNKNOWN, "Beds: A"),
+        (["A", "carot"], UNKNOWN, "Nearest: carrot"),
+        (["A", "carrot", "--apart-cm", "0.1"], BAD_INPUT, "1 to 400 cm"),
+        (["A", "carrot", "--plants", "0"], BAD_INPUT, "1 to 20000 plants"),
+    ],
+)
+def test_stations_that_cannot_be_told_say_why(
+    tiny: Path, capsys: Capture, words: list[str], code: int, told: str
+) -> None:
+    assert main(["stations", str(tiny), *words]) == code
+    assert told in capsys.readouterr().err
