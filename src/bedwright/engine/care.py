@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from bedwright.engine.soil import feed_beds, mulch_needs, safety_sheet, side_dressings
+from bedwright.engine.soil import feed_beds, mulch_needs, planting_holes, safety_sheet, side_dressings
 from bedwright.engine.supplies import season_supplies
 from bedwright.engine.water import (
     METHODS,
@@ -145,7 +145,8 @@ def _feeding(plan: SeasonPlan, weather: SiteWeather | None, materials: Sequence[
     mulches = [m for m in mulch_needs(plan.plantings, soil_warm_from=warm_from) if m.bed_code in mulched]
     nitrogen = _nitrogen_material(book, materials)
     dressings = () if nitrogen is None else side_dressings(plan.plantings, nitrogen)
-    return FeedingPlan(beds, dressings, tuple(mulches))
+    full = {fed.bed_code for fed in beds if any(n.nutrient == "P2O5" and n.cap_g_m2 == 0 for n in fed.needs)}
+    return FeedingPlan(beds, dressings, tuple(mulches), planting_holes(plan.plantings, full))
 
 
 def _nitrogen_material(book: GardenBook, materials: Sequence[Material]) -> Material | None:

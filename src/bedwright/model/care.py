@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from bedwright.model.safety import SafetySheet
-from bedwright.model.soil import BedFeeding, MulchNeed, SideDressing
+from bedwright.model.soil import BedFeeding, HoleCompost, MulchNeed, SideDressing
 from bedwright.model.source import Origin
 from bedwright.model.supplies import Supplies
 from bedwright.model.water import BedWater, TankSizing, WaterWeek
@@ -49,6 +49,8 @@ class FeedingPlan:
     beds: tuple[BedFeeding, ...]
     side_dressings: tuple[SideDressing, ...]
     mulches: tuple[MulchNeed, ...]
+    holes: tuple[HoleCompost, ...] = ()
+    """For beds of which compost is short."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -169,6 +169,10 @@ class BedFeeding:
     """What has to be bought, in the currency of the prices; None where no prices are stated."""
     notes: tuple[str, ...]
     origins: tuple[Origin, ...]
+    composts: tuple[CompostNeed, ...] = ()
+    """Bulky materials among `uses`, in every measure they are fetched in."""
+    releases: tuple[Release, ...] = ()
+    """Nitrogen of those, let go year by year."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +197,18 @@ class CompostNeed:
     mass_kg: tuple[float, float] | None
     text: str
     origins: tuple[Origin, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HoleCompost:
+    """Compost put into the planting holes of one planting, in place of a layer."""
+
+    planting_code: str
+    bed_code: str
+    n_holes: int
+    hole_l: float
+    volume_l: float
+    """Two significant figures."""
 
 
 @dataclass(frozen=True, slots=True)

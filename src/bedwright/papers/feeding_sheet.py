@@ -12,6 +12,7 @@ from bedwright.model.season import SeasonPlan
 from bedwright.model.soil import BedFeeding, MaterialUse, MulchNeed, SideDressing, Supplied
 from bedwright.model.source import Origin
 from bedwright.papers import parts
+from bedwright.papers.compost_part import compost_parts
 from bedwright.papers.ground_drawing import bed_words
 from bedwright.papers.measures import (
     Measures,
@@ -39,6 +40,7 @@ def feeding_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[
         body += [
             *_beds(plan, feeding, measures),
             *_needs(feeding, measures),
+            *compost_parts(plan, feeding, measures),
             *_dressings(plan, feeding, measures),
             *_mulches(plan, feeding, measures),
             *_doubts(feeding),
@@ -119,7 +121,8 @@ def _test_first(feeding: FeedingPlan) -> list[Part]:
     if not untested:
         return []
     codes = ", ".join(fed.bed_code for fed in untested)
-    return [parts.caution(f"Beds {codes}.", untested[0].notes[0], "common practice, no source")]
+    many = "Beds" if len(untested) > 1 else "Bed"
+    return [parts.caution(f"{many} {codes}.", untested[0].notes[0], "common practice, no source")]
 
 
 def _needs(feeding: FeedingPlan, measures: Measures) -> list[Part]:
@@ -129,18 +132,24 @@ def _needs(feeding: FeedingPlan, measures: Measures) -> list[Part]:
         rows += [_need_row(fed, one, why.get(one.nutrient, ""), measures) for one in fed.supplied]
     if not rows:
         return []
-    head = ["Bed", "", "Needs", "At most", "The materials give", "Why"]
+    head = ["Bed", "", "Needs", "At most", "The materials give this year", "Why"]
     notes = [
         f"Bed {fed.bed_code}: {note}"
         for fed in feeding.beds
         for note in fed.notes
-        if note.startswith("Short of")
+        # What a need rests on stands in the table, the plain pH in the list above.
+        if fed.tested and note not in {need.why for need in fed.needs} and not _told_above(fed, note)
     ]
     return [
         parts.heading("What tested beds need this year"),
         parts.ruled_table(head, rows, [0, 0, 0, 0, 0, 1.0], bold=(0, 1), size_pt=7.5),
         *(parts.small(note) for note in notes),
     ]
+
+
+def _told_above(fed: BedFeeding, note: str) -> bool:
+    need = fed.acidity
+    return need is not None and need.material == "nothing" and note == need.text
 
 
 def _need_row(fed: BedFeeding, one: Supplied, why: str, measures: Measures) -> list[str]:

@@ -10,14 +10,34 @@ from bedwright.model.book import PaperSize, UnitSystem
 from bedwright.model.care import Care
 from bedwright.model.season import SeasonPlan
 from bedwright.model.source import Origin
-from bedwright.model.work import NO_HOURS, Hours, LabourRate, SeasonHours, WeekHours
+from bedwright.model.units import feet_to_metres, pounds_to_kg, square_feet_to_m2
+from bedwright.model.work import NO_HOURS, Hours, LabourRate, RatePer, SeasonHours, WeekHours
 from bedwright.papers import parts
 from bedwright.papers.drawing import Drawing
-from bedwright.papers.measures import count_words, day_words, hours_words, later_day, number_words
+from bedwright.papers.measures import (
+    Measures,
+    count_words,
+    day_words,
+    figures_words,
+    hours_words,
+    later_day,
+    number_words,
+)
 from bedwright.papers.parts import Part
 from bedwright.papers.sheet import frame, room_mm
 from bedwright.papers.standings import standing_words
 from bedwright.papers.week_axis import key_box, key_line, week_axis
+
+_PER: dict[RatePer, str] = {
+    "m2": "m²", "plant": "plant", "row_m": "m of row", "kg": "kg", "tray": "tray", "visit": "visit",
+    "order": "order",
+}  # fmt: skip
+_US_PER: dict[RatePer, tuple[str, float]] = {
+    "m2": ("ft²", square_feet_to_m2(1)),
+    "row_m": ("ft of row", feet_to_metres(1)),
+    "kg": ("lb", pounds_to_kg(1)),
+}
+"""What minutes are for, and the metric units in one of it."""
 
 
 def hours_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[str, Any]:
@@ -32,7 +52,7 @@ def hours_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[st
             parts.picture(hours_chart(plan.care.hours.weeks, width)),
             *_relief(plan, plan.care),
             parts.side_by_side(_by_kind(plan.care.hours), _short_weeks(plan, plan.care.hours)),
-            *_rates(plan, plan.care.hours),
+            *_rates(plan, plan.care.hours, Measures(units)),
         ]
     return parts.paper(parts.page(frame(plan, paper, "Hours of work", "H", wide=True), body))
 
@@ -142,10 +162,10 @@ def _short_weeks(plan: SeasonPlan, hours: SeasonHours) -> Part:
     )
 
 
-def _rates(plan: SeasonPlan, hours: SeasonHours) -> list[Part]:
+def _rates(plan: SeasonPlan, hours: SeasonHours, measures: Measures) -> list[Part]:
     used = {share.kind for share in hours.shares}
     rates = rates_in_use(plan.book.labour_rates, ())
-    rows = [_rate_row(rate) for rate in rates.values() if rate.kind in used]
+    rows = [_rate_row(rate, measures) for rate in rates.values() if rate.kind in used]
     if not rows:
         return []
     half = -(-len(rows) // 2)
@@ -165,14 +185,19 @@ def _rates(plan: SeasonPlan, hours: SeasonHours) -> list[Part]:
     ]
 
 
-def _rate_row(rate: LabourRate) -> list[str]:
-    unit = {"m2": "m²", "row_m": "m of row"}.get(rate.per, rate.per)
+def _rate_row(rate: LabourRate, measures: Measures) -> list[str]:
+    unit, factor = _US_PER[rate.per] if measures.us and rate.per in _US_PER else (_PER[rate.per], 1.0)
     return [
         rate.name,
         f"{unit}, a week" if rate.weekly else unit,
-        *(number_words(value, 1) for value in (rate.low_min, rate.likely_min, rate.high_min)),
+        *(_minutes(value * factor) for value in (rate.low_min, rate.likely_min, rate.high_min)),
         "; ".join(dict.fromkeys(_why(origin) for origin in rate.origins)),
     ]
+
+
+def _minutes(minutes: float) -> str:
+    """Two figures below one, so that minutes a square foot are not rounded away."""
+    return number_words(minutes, 1) if minutes >= 1 or not minutes else figures_words(minutes)
 
 
 def _why(origin: Origin) -> str:

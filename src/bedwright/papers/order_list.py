@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from bedwright.model.book import PaperSize, UnitSystem
@@ -39,7 +40,7 @@ def order_list_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> di
         body += _supplies(plan.care.supplies, measures)
         body += raising_parts(plan, plan.care.supplies, measures, room_mm(paper, wide=True)[0])
     body.append(parts.heading("How the numbers were reached"))
-    body += [parts.small(words) for words in _basis(buying + covered, plan.care)]
+    body += [parts.small(words) for words in _basis(buying + covered, plan.care, measures)]
     return parts.paper(parts.page(frame(plan, paper, "Order list", "O", wide=True), body))
 
 
@@ -200,7 +201,7 @@ def _material_cells(line: SupplyLine, measures: Measures) -> list[str]:
     ]
 
 
-def _basis(lines: Sequence[OrderLine], care: Care | None) -> Iterable[str]:
+def _basis(lines: Sequence[OrderLine], care: Care | None, measures: Measures) -> Iterable[str]:
     for line in lines:
         if line.origins:
             name = f"{line.crop} {line.variety}".strip()
@@ -209,4 +210,13 @@ def _basis(lines: Sequence[OrderLine], care: Care | None) -> Iterable[str]:
         return
     for material in care.supplies.lines:
         if material.kind == "material":
-            yield f"{material.name}: {'; '.join(origin_words(origin) for origin in material.origins)}."
+            told = "; ".join(_need_words(material, origin, measures) for origin in material.origins)
+            yield f"{material.name}: {told}."
+
+
+def _need_words(line: SupplyLine, origin: Origin, measures: Measures) -> str:
+    """How a need was reached, its amount in the reader's units."""
+    if origin.quantity == "needed" and isinstance(origin.value, float | int):
+        spoken = quantity_in_words(origin.value, line.unit, measures)
+        return origin_words(replace(origin, value=spoken))
+    return origin_words(origin)

@@ -58,11 +58,25 @@ _DOUBTS: tuple[tuple[Standing, str], ...] = (
 )
 
 
+_SPOKEN = {
+    "n first year": "nitrogen let go in the first year", "p2o5": "phosphate", "k2o": "potash",
+    "n": "nitrogen", "n cells": "number of cells", "cell": "what one cell holds",
+    "tray": "size of a tray", "stage": "lengths of stages of growth", "opens": "day to feed",
+    "not before": "day to mulch", "acidity": "limits of pH",
+}  # fmt: skip
+"""Short names of quantities in words a gardener knows."""
+
+
+def _spoken(name: str) -> str:
+    stem, of, what = name.partition(" of ")
+    return f"{_SPOKEN.get(stem, _SPOKEN.get(stem.lower(), stem))}{of}{what}"
+
+
 def doubt_lines(origins: Iterable[Origin]) -> list[str]:
     """Lines that name the quantities no good publication stands behind; none where all stand well."""
     found: dict[Standing, dict[str, None]] = {}
     for origin in origins:
         name, _ = quantity_words(origin.quantity)
-        plain = " ".join(word for word in name.split() if word not in _UNIT_SIGNS)
+        plain = _spoken(" ".join(word for word in name.split() if word not in _UNIT_SIGNS))
         found.setdefault(origin.standing, {}).setdefault(plain)
     return [f"{words}: {', '.join(found[standing])}." for standing, words in _DOUBTS if standing in found]

@@ -144,7 +144,41 @@ def test_water_on_paper_is_in_gallons_where_the_garden_measures_so() -> None:
     assert not re.search(r"\d L\b", words)
 
 
+METRIC_ALONE = re.compile(
+    r"\d (?:g/m²|°C|cm|mm|kg|m of row|g a metre|L)(?![\w²³)])"
+    r"(?! \([\d., ]*(?:to [\d.,]+ )?(?:lb|°F|in|oz|ft|US))"
+)
+"""A metric amount without its US one beside it."""
+
+
+@pytest.mark.parametrize("make", [water_data, feeding_data, hours_data, safety_data, picking_data])
+def test_us_papers_tell_no_amount_in_metric_alone(make: Data) -> None:
+    lines = texts(make(whole_plan(), "letter", "us"))
+    # Labour rates name the published figure they were worked out from, as it was printed.
+    lines = [line for line in lines if "a choice of our own" not in line and "12 m² cleared" not in line]
+    assert [line for line in lines if METRIC_ALONE.search(line)] == []
+
+
 # feeding, preparation
+
+
+def test_compost_is_told_in_every_measure_it_is_fetched_in() -> None:
+    words = told(feeding_data, whole_plan())
+    assert "Compost and composted manure by the bed" in words
+    assert "Barrows" in words
+    assert "or bags" in words
+    assert "one delivery of" in words
+    assert "allowed for settling (common practice, no source)" in words
+    assert "in each planting hole" in words
+    assert "cubic yards" in told(feeding_data, whole_plan(), "us")
+
+
+def test_what_a_bed_s_test_calls_for_is_told_in_full_on_the_sheet() -> None:
+    feeding = care().feeding
+    words = told(feeding_data, whole_plan())
+    for bed in feeding.beds:
+        if bed.acidity is not None and bed.acidity.material != "nothing":
+            assert bed.acidity.text in words
 
 
 def test_untested_beds_are_told_to_test_first_and_get_no_lime() -> None:

@@ -4,7 +4,13 @@ from bedwright.engine.soil.acidity import acidity_need, lime_applications, lime_
 from bedwright.engine.soil.area import outline_area_m2
 from bedwright.engine.soil.arithmetic import mass_for_nutrient, mass_of_other_grade, nutrients_in
 from bedwright.engine.soil.check import FeedingFault, check_feeding
-from bedwright.engine.soil.compost import compost_for_holes_l, compost_need, layer_volume_m3, released
+from bedwright.engine.soil.compost import (
+    compost_for_holes_l,
+    compost_need,
+    layer_volume_m3,
+    planting_holes,
+    released,
+)
 from bedwright.engine.soil.feeding import feed_beds
 from bedwright.engine.soil.heat import heat_index_c, heat_risk, workday_weather
 from bedwright.engine.soil.lead import lead_band, lead_cautions
@@ -56,6 +62,7 @@ __all__ = [
     "nutrient_needs",
     "nutrients_in",
     "outline_area_m2",
+    "planting_holes",
     "read_figures",
     "read_soil_test",
     "released",

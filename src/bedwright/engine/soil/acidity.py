@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from bedwright.engine.soil.rounding import plain, two_figures
+from bedwright.engine.soil.rounding import spoken_rate, two_figures
 from bedwright.engine.soil.sources import PRACTICE
 from bedwright.model.book import Texture
 from bedwright.model.bounds import SOIL_PH
@@ -111,8 +111,8 @@ def _lime(ph: float, texture: Texture) -> AcidityNeed:
         "weak",
     )
     text = (
-        f"pH {ph:g}: ground limestone {_span(low, high)} g/m² would bring {texture} to pH 6.5 (two unsigned "
-        "tables). "
+        f"pH {ph:g}: ground limestone, {spoken_rate(low, high)}, would bring {texture} to pH 6.5 (two "
+        "unsigned tables). "
         f"Spread the lower figure in autumn{_in_parts(n, MONTHS_BETWEEN_LIME)}, work it in, and test again "
         "before more. If your laboratory prints a lime figure, use that."
     )
@@ -138,7 +138,7 @@ def _laboratory_lime(ph: float, dose_g_m2: float) -> AcidityNeed:
         )
     n = lime_applications(dose / G_M2_PER_LB_100FT2)
     text = (
-        f"pH {ph:g}: {plain(dose)} g/m² of lime, the laboratory's figure{_in_parts(n, MONTHS_BETWEEN_LIME)}."
+        f"pH {ph:g}: {spoken_rate(dose)} of lime, the laboratory's figure{_in_parts(n, MONTHS_BETWEEN_LIME)}."
     )
     origin = Origin("lime_g_m2", dose, "the laboratory's figure", (), "own")
     months = MONTHS_BETWEEN_LIME if n > 1 else 0
@@ -156,7 +156,7 @@ def _sulphur(ph: float, texture: Texture) -> AcidityNeed:
         f"pH {ph:g}: vegetables still grow; lowering it is slow and often not worth while. First drop "
         "vinegar on "
         "a spoonful of soil: if it fizzes there is free lime and sulphur cannot win. If not, sulphur "
-        f"{_span(low, high)} g/m² in all, never more than {plain(at_a_time)} g/m² at a time"
+        f"{spoken_rate(low, high)} in all, never more than {spoken_rate(at_a_time)} at a time"
         f"{_in_parts(n, MONTHS_BETWEEN_SULPHUR)}, in cool weather, with gloves, goggles and a dust mask; "
         "test again between."
     )
@@ -183,10 +183,6 @@ def _sulphur(ph: float, texture: Texture) -> AcidityNeed:
 
 def _in_parts(n: int, months: int) -> str:
     return f" in {n} parts {months} months apart" if n > 1 else ""
-
-
-def _span(low: float, high: float) -> str:
-    return plain(low) if low == high else f"{plain(low)} to {plain(high)}"
 
 
 def _split() -> Origin:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Collection, Sequence
 
-from bedwright.engine.soil.rounding import ceil_tenth_or_half, plain, two_figures
+from bedwright.engine.soil.rounding import ceil_tenth_or_half, spoken_depth, two_figures
 from bedwright.engine.soil.sources import PRACTICE
-from bedwright.model.soil import CompostNeed, Material, Nutrient, Release
+from bedwright.model.season import Planting
+from bedwright.model.soil import CompostNeed, HoleCompost, Material, Nutrient, Release
 from bedwright.model.source import Origin
 from bedwright.model.units import M3_PER_CUBIC_YARD
 
@@ -20,6 +22,8 @@ BARROW_L = 85.0
 """Three cubic feet (BARROWS, unsigned)."""
 BAG_L = 28.0
 """One cubic foot; print what stands on the bag instead."""
+HOLES_FROM_M = 0.40
+"""Plants this far apart are given compost hole by hole: common practice, no source."""
 HOLE_L = 0.5
 """A double handful for a planting hole: common practice, no source."""
 
@@ -90,7 +94,7 @@ def compost_need(
         None if density is None else (two_figures(loose_l * density[0]), two_figures(loose_l * density[1]))
     )
     allowed = f"{round(100 * settling_share)} % allowed for"
-    text = f"a layer of {plain(depth_mm)} mm after settling ({allowed}), raked in."
+    text = f"a layer of {spoken_depth(depth_mm)} after settling ({allowed}), raked in."
     if depth_mm > MOST_COMPOST_MM:
         text += " That is more than an inch a year: phosphorus and salts build up."
     origins = (
@@ -119,6 +123,61 @@ def compost_need(
         mass_kg=mass_kg,
         text=text,
         origins=origins,
+    )
+
+
+def compost_of_mass(area_m2: float, material: Material, mass_kg: float) -> CompostNeed:
+    """The same for compost that was weighed out: the layer it makes, and what it fills.
+
+    Parameters
+    ----------
+    area_m2 : float
+        [m²], above 0.
+    material : Material
+        Compost or composted manure with a bulk density.
+    mass_kg : float
+        As fetched. [kg], 0 or more.
+
+    Raises
+    ------
+    ValueError
+        If the material has no bulk density, or the layer is out of range.
+    """
+    density = material.kg_per_l()
+    if density is None:
+        raise ValueError(f"the bulk density of {material.name} is not known")
+    depth_mm = mass_kg / density / area_m2 * (1 - SETTLING_SHARE)
+    return compost_need(area_m2, two_figures(depth_mm), material)
+
+
+def planting_holes(
+    plantings: Sequence[Planting], no_compost_in: Collection[str] = ()
+) -> tuple[HoleCompost, ...]:
+    """Compost for the holes of plants set far apart, in place of a layer on the whole bed.
+
+    Parameters
+    ----------
+    plantings : Sequence of Planting
+        Plantings of the season.
+    no_compost_in : Collection of str
+        Codes of beds that may get none, such as those above the optimum in phosphorus.
+
+    Source
+    ------
+    Plants 0.40 m apart or more, `HOLE_L` each: common practice, no source.
+    """
+    return tuple(
+        HoleCompost(
+            planting_code=planting.code,
+            bed_code=planting.bed_code,
+            n_holes=planting.n_plants,
+            hole_l=HOLE_L,
+            volume_l=compost_for_holes_l(planting.n_plants),
+        )
+        for planting in plantings
+        if planting.way != "sow"
+        and planting.crop.in_row_spacing_m >= HOLES_FROM_M
+        and planting.bed_code not in no_compost_in
     )
 
 
@@ -194,6 +253,14 @@ def released(material: Material, mass_kg: float, year: int = 1) -> tuple[Release
             oxide: Nutrient = "P2O5" if nutrient == "P2O5" else "K2O"
             found.append(_release(oxide, year, grams * span[0] / 100, grams * span[1] / 100, whole))
     return tuple(found)
+
+
+def released_over_years(material: Material, mass_kg: float) -> tuple[Release, ...]:
+    """Nitrogen let go in each of the years for which a share is published [g]."""
+    years = range(1, len(N_RELEASE_PCT.get(material.kind, ())) + 1)
+    return tuple(
+        release for year in years for release in released(material, mass_kg, year) if release.nutrient == "N"
+    )
 
 
 def _release(nutrient: Nutrient, year: int, low_g: float, high_g: float, origin: Origin) -> Release:

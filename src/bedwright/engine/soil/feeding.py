@@ -8,13 +8,19 @@ from dataclasses import replace
 from bedwright.engine.soil.acidity import acidity_need
 from bedwright.engine.soil.area import outline_area_m2
 from bedwright.engine.soil.blend import Amount, BedDemand, blend, content
-from bedwright.engine.soil.compost import CAUTIOUS_COMPOST_MM, compost_need
+from bedwright.engine.soil.compost import (
+    CAUTIOUS_COMPOST_MM,
+    compost_need,
+    compost_of_mass,
+    released_over_years,
+)
 from bedwright.engine.soil.needs import nutrient_needs, read_soil_test
 from bedwright.engine.soil.rounding import (
-    plain,
     quarter_cups,
     spoken_cups,
     spoken_mass,
+    spoken_rate,
+    spoken_volume,
     two_figures,
     two_figures_down,
 )
@@ -24,9 +30,9 @@ from bedwright.model.soil import AcidityNeed, BedFeeding, Material, MaterialUse,
 from bedwright.model.source import Origin
 
 TEST_FIRST = (
-    "No soil test: test first. Take thin slices 15 to 20 cm deep at a dozen places, mix, dry in the air, and "
-    "have pH, "
-    "phosphorus, potassium, organic matter and lead measured. Until then a thin layer of compost is all that "
+    "No soil test: test first. Take thin slices 15 to 20 cm (6 to 8 in) deep at a dozen "
+    "places, mix, dry in the air, and have pH, phosphorus, potassium, organic matter and lead measured. "
+    "Until then a thin layer of compost is all that "
     "is advised."
 )
 FEEDS = frozenset({"compost", "fertiliser"})
@@ -173,13 +179,19 @@ def _untested(feeding: BedFeeding, compost: Material | None, left_g: dict[str, f
     need = compost_need(feeding.area_m2, CAUTIOUS_COMPOST_MM, compost)
     density = compost.kg_per_l()
     mass_g = 0.0 if density is None else two_figures(1000 * density * need.volume_l)
-    text = f"{plain(need.volume_l)} L of {compost.name}, {_barrows(need.n_barrows)}: {need.text}"
+    text = f"{spoken_volume(need.volume_l)} of {compost.name}, {_barrows(need.n_barrows)}: {need.text}"
     held = 0 < mass_g <= left_g.get(compost.name, 0.0)
     if held:
         left_g[compost.name] -= mass_g
     text += " From the shed." if held else " To fetch."
     use = MaterialUse(compost.name, mass_g, need.volume_l, None, from_stock=held, text=text)
-    return replace(feeding, uses=(use,), origins=(*feeding.origins, *need.origins))
+    return replace(
+        feeding,
+        uses=(use,),
+        composts=(need,),
+        releases=released_over_years(compost, mass_g / 1000),
+        origins=(*feeding.origins, *need.origins),
+    )
 
 
 def _barrows(n: int) -> str:
@@ -204,17 +216,32 @@ def _tested(
     elif bought:
         notes.append("No prices are stated, so the mix with the least to buy was taken.")
     notes += [
-        f"Short of {each.nutrient} by {plain(each.short_g_m2)} g/m²: the materials at hand cannot give it "
+        f"Short of {each.nutrient} by {spoken_rate(each.short_g_m2)}: the materials at hand cannot give it "
         "within the caps."
         for each in supplied
         # Less than a twentieth is the rounding of the amounts.
         if each.short_g_m2 > 0.06 * each.need_g_m2
     ]
-    origins = list(feeding.origins)
+    bulky = [(known[use.material], use.mass_g) for use in uses if known[use.material].kind == "compost"]
+    composts = [
+        compost_of_mass(feeding.area_m2, material, mass_g / 1000)
+        for material, mass_g in bulky
+        if material.bulk_density_kg_l is not None
+    ]
+    origins = [*feeding.origins, *(origin for need in composts for origin in need.origins)]
     for use in uses:
         origins += material_origins(known[use.material])
     return replace(
-        feeding, uses=uses, supplied=supplied, cost=cost, notes=tuple(notes), origins=tuple(origins)
+        feeding,
+        uses=uses,
+        supplied=supplied,
+        cost=cost,
+        notes=tuple(notes),
+        composts=tuple(composts),
+        releases=tuple(
+            release for material, g in bulky for release in released_over_years(material, g / 1000)
+        ),
+        origins=tuple(origins),
     )
 
 
@@ -251,7 +278,7 @@ def _use(material: Material, mass_g: float, from_stock: bool) -> MaterialUse:
     volume_l = None if density is None else two_figures(mass_g / 1000 / density)
     bulky = material.kind == "compost"
     cups = None if density is None or bulky else quarter_cups(mass_g, density)
-    measure = f"{plain(volume_l)} L" if bulky and volume_l is not None else spoken_mass(mass_g)
+    measure = spoken_volume(volume_l) if bulky and volume_l is not None else spoken_mass(mass_g)
     beside = "" if cups is None else f" (about {spoken_cups(cups)})"
     whence = "from the shed" if from_stock else "to buy"
     return MaterialUse(

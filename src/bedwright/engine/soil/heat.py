@@ -8,7 +8,7 @@ from datetime import date
 
 import numpy as np
 
-from bedwright.engine.soil.rounding import plain
+from bedwright.engine.soil.rounding import spoken_temperature
 from bedwright.model.safety import ASK_LOCALLY, Caution, HeatRisk, WorkdayWeather
 from bedwright.model.units import celsius_to_fahrenheit, fahrenheit_to_celsius
 from bedwright.model.weather import BoolArray, FloatArray, WeatherRecord
@@ -157,8 +157,8 @@ def workday_cautions(found: Sequence[WorkdayWeather]) -> tuple[Caution, ...]:
             text = (
                 f"{day}: on {_percent(heat)} of recorded days round this date the heat index reached 91 °F "
                 "(33 °C) or "
-                f"more, at most {plain(weather.hottest_heat_index_c)} °C ({worst} risk). Start early, shade, "
-                "about "
+                f"more, at most {spoken_temperature(weather.hottest_heat_index_c)}, {worst} risk. Start "
+                "early, shade, about "
                 "4 cups (1 L) of water an hour, breaks; newcomers first to rest; in full sun take the next "
                 "level. "
                 f"{weather.note} {ASK_LOCALLY}"
@@ -167,7 +167,7 @@ def workday_cautions(found: Sequence[WorkdayWeather]) -> tuple[Caution, ...]:
             cautions.append(Caution("heat", "act", text, rule, ("OSHA_HEAT", "ROTHFUSZ_90"), day=weather.day))
         elif not weather.shares and weather.hottest_tmax_c >= 30:
             text = (
-                f"{day}: up to {plain(weather.hottest_tmax_c)} °C in the record round this date. "
+                f"{day}: up to {spoken_temperature(weather.hottest_tmax_c)} in the record round this date. "
                 f"{weather.note} "
                 f"Look at the forecast heat index before calling people in. {ASK_LOCALLY}"
             )

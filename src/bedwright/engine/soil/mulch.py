@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from bedwright.engine.soil.compost import layer_volume_m3
-from bedwright.engine.soil.rounding import plain, two_figures
+from bedwright.engine.soil.rounding import spoken_volume, two_figures
 from bedwright.engine.soil.sources import PRACTICE
 from bedwright.model.season import Planting
 from bedwright.model.soil import MulchNeed
@@ -93,8 +93,9 @@ def _need(planting: Planting, soil_warm_from: date | None, sack_l: float) -> Mul
     sown = "Not over the drill before the seedlings stand clear. " if planting.way == "sow" else ""
     warm = "" if soil_warm_from else " Feel the soil first: it must be warm."
     text = (
-        f"{plain(low_l)} to {plain(high_l)} L of shredded leaves, 5 to 10 cm deep, from about "
-        f"{_sacks(sacks)} of whole leaves. {sown}Water first; keep it off the stems; no walnut leaves.{warm}"
+        f"{spoken_volume(low_l)} to {spoken_volume(high_l)} of shredded leaves, 5 to 10 cm (2 to 4 in) "
+        f"deep, from about {_sacks(sacks)} of whole leaves. {sown}Water first; keep it off the stems; no "
+        f"walnut leaves.{warm}"
     )
     origins = (
         Origin("depth_mm", "51 to 102", "2 to 4 inches", ("ISU_MULCH_2012",), "read"),

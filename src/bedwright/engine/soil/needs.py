@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bedwright.engine.soil.acidity import G_M2_PER_LB_100FT2
-from bedwright.engine.soil.rounding import plain, two_figures
+from bedwright.engine.soil.rounding import spoken_rate, two_figures
 from bedwright.engine.soil.sources import PRACTICE
 from bedwright.engine.soil.tables import TABLES, InterpretationTable, interpret, table_for
 from bedwright.model.book import SoilTest
@@ -101,7 +101,7 @@ def _oxide(nutrient: Nutrient, reading: Reading | None) -> NutrientNeed:
     rule = "25 lb of 10-10-10 per 1000 sq ft" if half else "50 lb of 5-10-10 per 1000 sq ft"
     origin = Origin(f"{nutrient}_g_m2", two_figures(need), rule, ("UMASS_FERTILIZING",), "derived")
     low = 0.0 if half else OXIDE_SUFFICIENT_G_M2
-    why = f"{word}: {plain(need)} g/m² of {nutrient}."
+    why = f"{word}: {spoken_rate(need)} of {nutrient}."
     cap = OXIDE_LOW_G_M2 if nutrient == "P2O5" else None
     return NutrientNeed(nutrient, need, cap, (low, OXIDE_LOW_G_M2), why, (reading.origin, origin))
 
@@ -111,12 +111,12 @@ def _enough(nutrient: Nutrient, reading: Reading, word: str) -> NutrientNeed:
     if nutrient == "K2O":
         why = f"{word}, the optimum: none needed."
         return NutrientNeed(nutrient, 0.0, None, span, why, (reading.origin,))
-    most = plain(OXIDE_SUFFICIENT_G_M2)
+    most = spoken_rate(OXIDE_SUFFICIENT_G_M2)
     rule = "sufficient: 25 lb of 10-10-10 per 1000 sq ft"
     origin = Origin(
         "P2O5_cap_g_m2", two_figures(OXIDE_SUFFICIENT_G_M2), rule, ("UMASS_FERTILIZING",), "derived"
     )
-    why = f"{word}, the optimum: none needed, at most {most} g/m² of {nutrient} with other materials."
+    why = f"{word}, the optimum: none needed, at most {most} of {nutrient} with other materials."
     return NutrientNeed(nutrient, 0.0, OXIDE_SUFFICIENT_G_M2, span, why, (reading.origin, origin))
 
 

@@ -4,6 +4,14 @@ from __future__ import annotations
 
 import math
 
+from bedwright.model.units import (
+    celsius_to_fahrenheit,
+    kg_to_pounds,
+    litres_to_us_gallons,
+    mm_to_inches,
+    square_feet_to_m2,
+)
+
 CUP_L = 0.2365882365
 """US cup, one sixteenth of a US gallon [L]."""
 SPOONS = 16
@@ -40,6 +48,28 @@ def plain(value: float) -> str:
     return f"{two_figures(value):.10f}".rstrip("0").rstrip(".") or "0"
 
 
+def spoken_rate(low_g_m2: float, high_g_m2: float | None = None) -> str:
+    """A rate on ground in both units, as the reader's are not known: `12 g/m² (2.5 lb per 1000 ft²)`."""
+    rates = [low_g_m2] if high_g_m2 is None or high_g_m2 == low_g_m2 else [low_g_m2, high_g_m2]
+    us = [kg_to_pounds(rate / 1000) * square_feet_to_m2(1000) for rate in rates]
+    return f"{' to '.join(map(plain, rates))} g/m² ({' to '.join(map(plain, us))} lb per 1000 ft²)"
+
+
+def spoken_depth(depth_mm: float) -> str:
+    """A layer in both units: `13 mm (0.5 in)`."""
+    return f"{plain(depth_mm)} mm ({plain(mm_to_inches(depth_mm))} in)"
+
+
+def spoken_volume(volume_l: float) -> str:
+    """A volume in both units: `140 L (37 US gal)`."""
+    return f"{plain(volume_l)} L ({plain(litres_to_us_gallons(volume_l))} US gal)"
+
+
+def spoken_temperature(temperature_c: float) -> str:
+    """A temperature in both units: `39 °C (102 °F)`."""
+    return f"{temperature_c:.0f} °C ({celsius_to_fahrenheit(temperature_c):.0f} °F)"
+
+
 def quarter_cups(mass_g: float, kg_per_l: float) -> float:
     """US cups to the nearest quarter; below that to the nearest tablespoon."""
     cups = mass_g / 1000 / kg_per_l / CUP_L
@@ -51,9 +81,11 @@ def quarter_cups(mass_g: float, kg_per_l: float) -> float:
 
 
 def spoken_mass(mass_g: float) -> str:
-    """A mass as it is weighed out: grams below a kilogram, then kilograms."""
+    """A mass as it is weighed out, in both units: `230 g (8.1 oz)`, `4.5 kg (9.9 lb)`."""
     rounded = two_figures(mass_g)
-    return f"{plain(rounded / 1000)} kg" if rounded >= 1000 else f"{plain(rounded)} g"
+    metric = f"{plain(rounded / 1000)} kg" if rounded >= 1000 else f"{plain(rounded)} g"
+    pounds = kg_to_pounds(mass_g / 1000)
+    return f"{metric} ({f'{plain(pounds)} lb' if pounds >= 1 else f'{plain(16 * pounds)} oz'})"
 
 
 def spoken_cups(cups: float) -> str:

@@ -14,7 +14,7 @@ from bedwright.engine.soil.sources import PRACTICE
 from bedwright.model.season import DateChoice, Planting
 from bedwright.model.soil import Material, SideDressing
 from bedwright.model.source import Origin, Standing
-from bedwright.model.units import KG_PER_POUND, M_PER_FOOT
+from bedwright.model.units import KG_PER_POUND, M_PER_FOOT, metres_to_feet
 
 N_G_M2 = 0.1 * G_M2_PER_LB_100FT2
 """0.1 lb of nitrogen per 100 square feet: 4.9 g/m² (CSU_711)."""
@@ -49,7 +49,13 @@ _COLE = Feed("in ground", (21, 28), "three to four weeks after setting out", ("U
 
 FEEDS: Mapping[str, tuple[Feed, ...]] = {
     "sweet corn": (
-        Feed("emerged", (21, 35), "when plants are 20 to 25 cm tall", ("KSTATE_SIDEDRESS_2023",), "practice"),
+        Feed(
+            "emerged",
+            (21, 35),
+            "when plants are 20 to 25 cm (8 to 10 in) tall",
+            ("KSTATE_SIDEDRESS_2023",),
+            "practice",
+        ),
         Feed(
             "first pick",
             (-18, -11),
@@ -88,7 +94,7 @@ DISPUTED: Mapping[str, str] = {
     "beet": "Another extension office feeds beets 4 to 6 weeks after sowing (UGA, 2021).",
 }
 """What another source says; shown beside the advice that is followed."""
-SIDE_FROM_STEMS = "Keep it 10 to 15 cm off the stems, scratch it in and water."
+SIDE_FROM_STEMS = "Keep it 10 to 15 cm (4 to 6 in) off the stems, scratch it in and water."
 
 
 def nitrogen_per_m_row_g(row_spacing_m: float) -> tuple[float, float]:
@@ -179,7 +185,8 @@ def _dressing(planting: Planting, ordinal: int, feed: Feed, material: Material) 
     density = material.kg_per_l()
     cups = "" if density is None else f" (about {spoken_cups(quarter_cups(total_g, density))})"
     text = (
-        f"{spoken_mass(total_g)} of {material.name}{cups} along {plain(row_m)} m of row, "
+        f"{spoken_mass(total_g)} of {material.name}{cups} along "
+        f"{plain(row_m)} m ({plain(metres_to_feet(row_m))} ft) of row, "
         f"{feed.when}. {SIDE_FROM_STEMS}"
     )
     origins = (

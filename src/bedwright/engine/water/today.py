@@ -25,6 +25,7 @@ from bedwright.engine.water.sources import AGRILIFE_FLOYD, OSU_PENHALLEGON, UCAN
 from bedwright.engine.water.stages import Stand, stage_ends, stage_number, stage_on, stand_of
 from bedwright.engine.water.yield_response import yield_factor, yield_loss_share
 from bedwright.model.source import Origin
+from bedwright.model.units import mm_to_inches
 from bedwright.model.water import (
     DailyConditions,
     PatchDue,
@@ -314,13 +315,18 @@ def _why(patch: WateredPatch, stage: WaterStage, due: bool, missing_mm: float, t
         "settling in": "Young plants have few roots yet; the surface must not dry out.",
     }
     state = (
-        f"{missing_mm:.0f} mm are missing from the root zone; growth suffers from {threshold_mm:.0f} mm on."
+        f"{_depth(missing_mm)} are missing from the root zone; growth suffers from {_depth(threshold_mm)} on."
     )
     if stage in young:
         return f"{young[stage]} {state}" if due else state
     if stage == "flowering and filling":
         return f"{state} {patch.crop.name.capitalize()} is flowering or filling and loses most now."
     return state
+
+
+def _depth(depth_mm: float) -> str:
+    """Both units, since the reader's are not known here."""
+    return f"{depth_mm:.0f} mm ({mm_to_inches(depth_mm):.1f} in)"
 
 
 def _losses(garden: _Garden, without: WaterRun) -> list[float | None]:

@@ -9,7 +9,7 @@ from bedwright.engine.climate import CLIMATE_SOURCES
 from bedwright.model.crop import Crop
 from bedwright.model.season import OrderLine, Planting, Task
 from bedwright.model.source import Source
-from bedwright.model.units import cm_to_inches, metres_to_feet, mm_to_inches
+from bedwright.model.units import cm_to_inches, g_to_ounces, metres_to_feet, mm_to_inches
 
 PREPARE_DAYS = 14
 """Days before planting in which a bed is cleared, composted and raked: common practice, no source."""
@@ -237,7 +237,7 @@ def _order_task(order: OrderLine) -> Task:
     else:
         what = f"{order.n_seeds_to_buy} seeds"
         if order.mass_to_buy_g is not None:
-            what += f" (about {order.mass_to_buy_g:g} g)"
+            what += f" (about {order.mass_to_buy_g:g} g, {g_to_ounces(order.mass_to_buy_g):.2g} oz)"
     return Task(
         code=f"order:{order.crop}:{order.variety}:{order.way}".replace(" ", "-"),
         kind="order",

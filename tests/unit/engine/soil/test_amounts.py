@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -17,21 +18,28 @@ from bedwright.engine.soil import (
     nutrient_needs,
     nutrients_in,
     outline_area_m2,
+    planting_holes,
     read_soil_test,
     released,
 )
+from bedwright.engine.soil.compost import compost_of_mass, released_over_years
 from bedwright.engine.soil.rounding import (
     ceil_tenth_or_half,
     plain,
     quarter_cups,
     spoken_cups,
+    spoken_depth,
     spoken_mass,
+    spoken_rate,
+    spoken_temperature,
+    spoken_volume,
     two_figures,
     two_figures_down,
 )
 from bedwright.model.ground import Circle, Polygon, Rectangle
 from bedwright.model.soil import Material
-from tests.unit.engine.soil.gardens import BONE, COMPOST, soil_test
+from tests.builders import tiny_crop
+from tests.unit.engine.soil.gardens import BONE, COMPOST, planting, soil_test
 
 
 @pytest.mark.parametrize(
@@ -50,8 +58,42 @@ def test_what_is_no_number_is_not_rounded() -> None:
 
 def test_numbers_are_printed_without_powers_of_ten() -> None:
     assert [plain(x) for x in (0.0456, 3456, 0, 12.0)] == ["0.046", "3500", "0", "12"]
-    assert spoken_mass(456) == "460 g"
-    assert spoken_mass(1234) == "1.2 kg"
+
+
+def test_what_is_said_stands_in_both_units() -> None:
+    # NIST SP 811: a pound is 453.592 g, a foot 0.3048 m, a US gallon 3.785 L, an inch 25.4 mm.
+    assert spoken_mass(85) == "85 g (3 oz)"
+    assert spoken_mass(1234) == "1.2 kg (2.7 lb)"
+    assert spoken_rate(4.882) == "4.9 g/m² (1 lb per 1000 ft²)"
+    assert spoken_rate(12.2, 24.4) == "12 to 24 g/m² (2.5 to 5 lb per 1000 ft²)"
+    assert spoken_depth(12.7) == "13 mm (0.5 in)"
+    assert spoken_volume(140) == "140 L (37 US gal)"
+    assert spoken_temperature(39.4) == "39 °C (103 °F)"
+
+
+def test_compost_by_weight_makes_a_layer_and_fills_barrows_and_bags() -> None:
+    # 60 kg at 0.6 kg/L are 100 L; on 4 m² 25 mm loose, 22.5 mm once a tenth has settled.
+    need = compost_of_mass(4.0, replace(COMPOST, bulk_density_kg_l=(0.6, 0.6)), 60.0)
+    assert need.depth_mm == 22
+    assert need.volume_l == pytest.approx(100, rel=0.03)
+    assert (need.n_barrows, need.n_bags) == (2, 4)
+    with pytest.raises(ValueError, match="bulk density"):
+        compost_of_mass(4.0, replace(COMPOST, bulk_density_kg_l=None), 60.0)
+
+
+def test_nitrogen_of_compost_is_told_year_by_year() -> None:
+    # 60 kg of 1 % hold 600 g; Colorado State: 5 to 25, 3 to 12, 1 to 6 % of it.
+    years = released_over_years(replace(COMPOST, n_pct=(1, 1)), 60.0)
+    assert [(each.year, each.low_g, each.high_g) for each in years] == [(1, 30, 150), (2, 18, 72), (3, 6, 36)]
+
+
+def test_planting_holes_are_counted_for_plants_set_far_apart_where_compost_may_go() -> None:
+    wide = planting(replace(tiny_crop("tomato"), in_row_spacing_m=0.6), way="buy")
+    close = planting(replace(tiny_crop("lettuce"), in_row_spacing_m=0.25), way="buy")
+    sown = planting(replace(tiny_crop("tomato"), in_row_spacing_m=0.6), way="sow")
+    (hole,) = planting_holes([wide, close, sown])
+    assert (hole.n_holes, hole.volume_l) == (wide.n_plants, wide.n_plants * 0.5)
+    assert planting_holes([wide], {wide.bed_code}) == ()
 
 
 def test_cups_come_in_quarters() -> None:
