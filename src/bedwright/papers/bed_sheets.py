@@ -58,13 +58,22 @@ def _share_ground(one: Planting, other: Planting) -> bool:
     return overlap(one.along_m, other.along_m) and overlap(one.across_m, other.across_m)
 
 
-def bed_sheets_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[str, Any]:
-    """Everything the template `bed-sheets.typ` sets; beds without plantings get no sheet."""
+def bed_sheets_data(
+    plan: SeasonPlan, paper: PaperSize, units: UnitSystem, only: str | None = None
+) -> dict[str, Any]:
+    """Everything the template `bed-sheets.typ` sets; beds without plantings get no sheet.
+
+    `only` is the code of the one bed wanted; its sheet keeps its number. None: all beds.
+    """
     hatches = plan_hatches(plan)
     planted = [bed for bed in plan.book.beds if plan.in_bed(bed.code)]
     return {
         "frame": frame(plan, paper, "Bed sheets", "B", wide=True),
-        "beds": [_bed(plan, bed, hatches, paper, units, k + 1) for k, bed in enumerate(planted)],
+        "beds": [
+            _bed(plan, bed, hatches, paper, units, k + 1)
+            for k, bed in enumerate(planted)
+            if only in {None, bed.code}
+        ],
     }
 
 

@@ -158,6 +158,11 @@ def _table_job(plan: SeasonPlan, file: str, units: UnitSystem) -> Callable[[], b
     return lambda: TABLES[file](plan, units)
 
 
+def bed_sheet_bytes(plan: SeasonPlan, bed_code: str, *, paper: PaperSize, units: UnitSystem) -> bytes:
+    """The sheet of one planted bed as PDF."""
+    return typeset("bed-sheets", bed_sheets_data(plan, paper, units, bed_code), plan.made_on)
+
+
 def pack_bytes(plan: SeasonPlan, pack: PackInput, *, paper: PaperSize, units: UnitSystem) -> bytes:
     """The pack of one workday as PDF."""
     return typeset("parts", workday_pack_data(plan, pack, paper, units), plan.made_on)

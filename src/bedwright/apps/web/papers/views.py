@@ -11,12 +11,16 @@ from django.shortcuts import get_object_or_404, render
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
+from bedwright.apps.web.field.pegs import link_base
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.apps.web.papers.made import FILES, SIZES, SYSTEMS, TYPES, all_papers, paper_file
+from bedwright.apps.web.papers.made import FILES, SIZES, SYSTEMS, TYPES, all_papers, bed_sheet, paper_file
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
 from bedwright.apps.web.season.models import PlanState, SavedPlan
 from bedwright.apps.web.season.reading import newest, plan_of
 from bedwright.model.book import PaperSize, UnitSystem
+from bedwright.model.season import SeasonPlan
+from bedwright.papers import PaperName
+from bedwright.papers.write import papers_of
 
 _WORDS: dict[str, tuple[Promise, Promise | str]] = {
     "planting-plan.pdf": (_("Planting plan"), _("Site and beds drawn to scale, with the plant schedule.")),
@@ -78,16 +82,21 @@ def papers_page(request: GardenRequest, garden: Garden, *, link: str = "", statu
         plan = plan_of(saved)
         paper, units = _choice(request, plan.book.site.paper, plan.book.site.units)
         context |= {
-            "sheets": [
-                sheet for sheet in _listed(".pdf") if sheet[0] != "climate.pdf" or plan.climate is not None
-            ],
+            "sheets": [sheet for sheet in _listed(".pdf") if _is_there(plan, FILES[sheet[0]])],
             "tables": _listed(".csv"),
+            "planted": _planted(plan),
+            "pegs_linked": link_base(garden, request) is not None,
             "paper": paper,
             "units": units,
             "plans": _done(garden)[:20],
             "query": f"paper={paper}&units={units}",
         }
     return render(request, "papers/papers.html", context, status=status)
+
+
+def _is_there(plan: SeasonPlan, name: PaperName) -> bool:
+    """Whether a plan has such a paper."""
+    return name in papers_of(plan) and (name != "climate" or plan.climate is not None)
 
 
 def _done(garden: Garden) -> QuerySet[SavedPlan]:
@@ -107,17 +116,34 @@ def paper(request: GardenRequest, garden: Garden, plan_id: int, file: str) -> Ht
     saved = get_object_or_404(_done(garden), pk=plan_id)
     if file not in FILES:
         raise Http404
-    site = plan_of(saved).book.site
-    path = paper_file(saved, file, *_choice(request, site.paper, site.units))
+    plan = plan_of(saved)
+    choice = _choice(request, plan.book.site.paper, plan.book.site.units)
+    if file == "bed-sheets.pdf" and "bed" in request.GET:
+        return _bed_sheet(request.GET["bed"], saved, choice)
+    path = paper_file(saved, file, *choice, link_base(garden, request))
     if path is None:
         raise Http404
     # Papers are small: read whole, nothing stays open should the reader go away.
-    shown = "inline" if file.endswith(".pdf") else "attachment"
-    return HttpResponse(
-        path.read_bytes(),
-        content_type=TYPES[path.suffix],
-        headers={"Content-Disposition": f'{shown}; filename="{file}"'},
-    )
+    return _answer(path.read_bytes(), file)
+
+
+def _bed_sheet(code: str, saved: SavedPlan, choice: tuple[PaperSize, UnitSystem]) -> HttpResponse:
+    """The sheet of one bed."""
+    if code not in _planted(plan_of(saved)):
+        raise Http404
+    return _answer(bed_sheet(saved, code, *choice), f"bed-sheet-{code}.pdf")
+
+
+def _planted(plan: SeasonPlan) -> list[str]:
+    """Codes of beds that have a sheet."""
+    return [bed.code for bed in plan.book.beds if plan.in_bed(bed.code)]
+
+
+def _answer(content: bytes, file: str) -> HttpResponse:
+    ending = f".{file.rpartition('.')[2]}"
+    shown = "inline" if ending == ".pdf" else "attachment"
+    headers = {"Content-Disposition": f'{shown}; filename="{file}"'}
+    return HttpResponse(content, content_type=TYPES[ending], headers=headers)
 
 
 @garden_page(Ability.READ)
@@ -127,7 +153,7 @@ def everything(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResp
     site = plan_of(saved).book.site
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
-        for path in all_papers(saved, *_choice(request, site.paper, site.units)):
+        for path in all_papers(saved, *_choice(request, site.paper, site.units), link_base(garden, request)):
             packed.write(path, path.name)
         packed.writestr("season.json", saved.json)
     return HttpResponse(

@@ -12,6 +12,10 @@ for (const field of document.querySelectorAll("input[data-copy]")) {
   field.addEventListener("focus", () => field.select());
 }
 
+// A new garden most often lies where its gardener sits: the box says so, and can be changed.
+const zone = document.querySelector("input[name='site.time_zone']");
+if (zone && !zone.value) zone.value = Intl.DateTimeFormat().resolvedOptions().timeZone || "";
+
 // What is typed is not lost by leaving the page by accident.
 for (const form of document.querySelectorAll("form[data-keep]")) {
   let touched = false;
