@@ -393,6 +393,7 @@ class StatedLeadRule:
             several_sources_mg_kg=self.several_sources_mg_kg,
             removal_mg_kg=self.removal_mg_kg,
             source_id=BOOK_LEAD_RULE,
+            entered=True,
         )
 
     @property

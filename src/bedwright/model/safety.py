@@ -44,6 +44,8 @@ class LeadRule:
     removal_mg_kg: float | None
     """Above it the authority considers taking soil away at sites it regulates."""
     source_id: str
+    entered: bool = False
+    """True for a rule that the coordinator has entered, newer or local."""
 
 
 EPA_2024 = LeadRule(
@@ -58,7 +60,10 @@ gardens; no US federal level for soil that grows vegetables was found."""
 
 
 def lead_rule_on(day: date, rules: Sequence[LeadRule] = LEAD_RULES) -> LeadRule:
-    """The latest rule issued on or before a day.
+    """The latest rule issued on or before a day, unless one that was entered is stricter.
+
+    An older rule of the town or the country does not lapse when another authority issues a
+    laxer one, so of the rules entered the strictest holds where it is stricter than the latest.
 
     Raises
     ------
@@ -68,7 +73,9 @@ def lead_rule_on(day: date, rules: Sequence[LeadRule] = LEAD_RULES) -> LeadRule:
     in_force = [rule for rule in rules if rule.issued <= day]
     if not in_force:
         raise ValueError(f"no rule on lead had been issued by {day.isoformat()}")
-    return max(in_force, key=lambda rule: rule.issued)
+    latest = max(in_force, key=lambda rule: rule.issued)
+    own = [rule for rule in in_force if rule.entered and rule.screening_mg_kg < latest.screening_mg_kg]
+    return min(own, key=lambda rule: rule.screening_mg_kg, default=latest)
 
 
 @dataclass(frozen=True, slots=True)

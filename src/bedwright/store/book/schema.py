@@ -346,7 +346,8 @@ GARDEN_BOOK = Record(
         Field(
             "lead_rule",
             LEAD_RULE,
-            "A rule on lead in soil that you enter; of all rules the one issued last holds.",
+            "A rule on lead in soil that you enter; it holds where it is the latest, or stricter than the "
+            "latest.",
             left_out="the rules known here",
         ),
         Field(

@@ -102,6 +102,17 @@ def test_a_newer_or_local_rule_can_be_passed() -> None:
     assert sheet.cautions[0].gravity == "stop"
 
 
+def test_a_stricter_rule_that_was_entered_holds_however_old_it_is() -> None:
+    old = LeadRule("Town", "Town of Example", date(2019, 6, 1), 80, None, None, "EPA_LEAD_2025", entered=True)
+    assert lead_rule_on(TODAY, (EPA_2024, EPA_2025, old)) is old
+    lax = replace(old, screening_mg_kg=300.0)
+    assert lead_rule_on(TODAY, (EPA_2024, EPA_2025, lax)) is EPA_2025
+    newer = replace(lax, issued=date(2026, 6, 1))
+    assert lead_rule_on(TODAY, (EPA_2024, EPA_2025, newer)) is newer
+    to_come = replace(old, issued=date(2099, 1, 1))
+    assert lead_rule_on(TODAY, (EPA_2025, to_come)) is EPA_2025
+
+
 def test_a_lead_figure_that_cannot_be_is_refused() -> None:
     for figure in (-1, 1e9, float("nan")):
         with pytest.raises(ValueError, match="Check the unit"):
