@@ -176,6 +176,7 @@ def sites(draw: Draw) -> book.Site:
     """Sites whose longitude suits their clocks."""
     time_zone, meridian_deg = draw(st.sampled_from(ZONES))
     n_features = draw(st.integers(0, 2))
+    sloping = draw(st.booleans())
     return book.Site(
         name=draw(names()),
         latitude_deg=draw(within(bounds.LATITUDE_DEG)),
@@ -187,6 +188,8 @@ def sites(draw: Draw) -> book.Site:
         features=tuple(draw(features(f"F{n}")) for n in range(n_features)),
         coordinator=draw(st.one_of(st.just(""), names())),
     )
+        slope_deg=draw(within(bounds.Bounds(0.01, bounds.SLOPE_DEG.high, ""))) if sloping else 0.0,
+        aspect_deg=draw(within(bounds.BEARING_DEG)) if sloping else 0.0,
 
 
 def amounts() -> st.SearchStrategy[book.Amount]:

@@ -112,6 +112,10 @@ class Site:
     features: tuple[Feature, ...] = ()
     coordinator: str = ""
     """Name in the title block of drawings; may stay empty."""
+    slope_deg: float = 0.0
+    """Angle of the ground to the level."""
+    aspect_deg: float = 0.0
+    """Compass bearing in which the ground falls; of no account on level ground."""
 
     @property
     def southern(self) -> bool:

@@ -50,7 +50,8 @@ class SiteLight:
     sun_h: FloatArray
     """(n_months, n_north, n_east): mean hours of direct sun a day under a clear sky."""
     sun_share: FloatArray
-    """Same shape: share of the direct light of open ground, low sun counting less than high."""
+    """Same shape: share of the direct light of level open ground, low sun counting less than high;
+    more than 1 where the ground faces the sun."""
     sky_share: FloatArray
     """Same shape: share of the light of an even sky (sky view factor)."""
 

@@ -66,8 +66,8 @@ def site_sun(site: Site, beds: Sequence[Bed], month: int, *, before: SiteSun | N
 
     Limits
     ------
-    Shade of walls, hedges, buildings, trees and raised beds; not of crops and supports. Level
-    ground, clear sky. Sites over 750 m², or with very many bodies, are looked at in cells
+    Shade of walls, hedges, buildings, trees, raised beds and of the ground's own slope; not of
+    crops and supports. Clear sky. Sites over 750 m², or with very many bodies, are looked at in cells
     larger than half a metre.
     """
     if not 1 <= month <= 12:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from bedwright.engine.sunlight.obstacles import Obstacle, bed_obstacles, obstacles_of
-from bedwright.engine.sunlight.places import LEVEL, BedCells, Slope, bed_cells, joined
+from bedwright.engine.sunlight.places import BedCells, bed_cells, joined, slope_of
 from bedwright.engine.sunlight.remaining import remaining
 from bedwright.engine.sunlight.skylines import skyline
 from bedwright.engine.sunlight.sun_table import Period, month_periods, sun_table, week_parts
@@ -24,7 +24,6 @@ def bed_light(
     beds: Sequence[Bed],
     *,
     cell_m: float = CELL_M,
-    slope: Slope = LEVEL,
     also: Sequence[Obstacle] = (),
 ) -> tuple[BedLight, ...]:
     """Hours of direct sun a day on each bed, under a clear sky.
@@ -32,15 +31,13 @@ def bed_light(
     Parameters
     ----------
     site
-        Place and the features that cast shade.
+        Place, slope of the ground, and the features that cast shade.
     beds
         Beds; each is its own grid of cells, and raised ones shade their neighbours. A bed
         with `sun_h` observed keeps the computed pattern, scaled so that its mean in the
         midsummer month equals the observation.
     cell_m
         Side of a cell. [m]
-    slope
-        Ground of the whole site.
     also
         Further bodies, such as crops.
 
@@ -62,7 +59,7 @@ def bed_light(
             _as_observed(sun_h, cells.bed.sun_h, sun_h[midsummer]),
             cells.bed.sun_h is not None,
         )
-        for cells, sun_h in _beds_sun_h(site, beds, month_periods(), cell_m, slope, also)
+        for cells, sun_h in _beds_sun_h(site, beds, month_periods(), cell_m, also)
     )
 
 
@@ -71,7 +68,6 @@ def bed_weeks(
     beds: Sequence[Bed],
     *,
     cell_m: float = CELL_M,
-    slope: Slope = LEVEL,
     also: Sequence[Obstacle] = (),
 ) -> tuple[BedWeeks, ...]:
     """Hours of direct sun a day on each bed, week by week; otherwise as `bed_light`."""
@@ -79,7 +75,7 @@ def bed_weeks(
     in_midsummer = np.array([part.month == _midsummer_month(site) for part in parts])
     n_days = np.array([len(part.days) for part in parts], dtype=np.float64)[in_midsummer]
     weeks = []
-    for cells, part_h in _beds_sun_h(site, beds, parts, cell_m, slope, also):
+    for cells, part_h in _beds_sun_h(site, beds, parts, cell_m, also):
         sun_h = np.tensordot(share, part_h, axes=1)
         midsummer_h = np.tensordot(n_days / n_days.sum(), part_h[in_midsummer], axes=1)
         scaled_h = _as_observed(sun_h, cells.bed.sun_h, midsummer_h)
@@ -96,10 +92,10 @@ def _beds_sun_h(
     beds: Sequence[Bed],
     periods: Sequence[Period],
     cell_m: float,
-    slope: Slope,
     also: Sequence[Obstacle],
 ) -> list[tuple[BedCells, FloatArray]]:
     """Cells of each bed and their hours, (n_periods, n_along, n_across)."""
+    slope = slope_of(site)
     bodies = (*obstacles_of(site.features), *bed_obstacles(beds), *also)
     table = sun_table(site.latitude_deg, site.longitude_deg, periods, slope=slope)
     found: list[tuple[BedCells, FloatArray]] = []

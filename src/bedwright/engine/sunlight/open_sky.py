@@ -70,7 +70,12 @@ def direct_light_weight(
 ) -> Weight:
     """What an hour of clear sun brings to the ground, for `sun_table`. [MJ/m²/h].
 
-    On sloping ground the light is that on the slope.
+    On sloping ground the light is that on the slope: cos θ = sin e cos β + cos e sin β cos (A − γ),
+    from elevation e and azimuth A of the sun, slope β and aspect γ.
+
+    Source
+    ------
+    DUFFIE_BECKMAN, angle of incidence on a tilted plane.
     """
     pressure_kpa = air_pressure_kpa(elevation_m)
     tilt_rad, faces_rad = np.radians(slope.slope_deg), np.radians(slope.bearing_deg)
@@ -190,7 +195,7 @@ def daily_light_mj_m2(sun_share: FloatArray, sky_share: FloatArray, light: OpenL
     Parameters
     ----------
     sun_share, sky_share : (12, ...)
-        Shares of direct light and of the sky that are left, January first. [1]
+        Shares of the direct light and of the sky of level open ground that are left, January first. [1]
     light
         Of open ground.
 

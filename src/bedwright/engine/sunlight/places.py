@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from bedwright.model.book import Bed
+from bedwright.model.book import Bed, Site
 from bedwright.model.ground import Point, local_vertices_m, outline_vertices_m
 from bedwright.model.weather import BoolArray, FloatArray
 
@@ -52,6 +52,11 @@ class Slope:
 
 
 LEVEL = Slope()
+
+
+def slope_of(site: Site) -> Slope:
+    """Slope of a site's ground, as its book states it."""
+    return Slope(site.slope_deg, site.aspect_deg)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

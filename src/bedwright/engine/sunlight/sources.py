@@ -28,6 +28,19 @@ SOURCES = {
             "range 0.3 to 0.8; the paper itself not seen.",
         ),
         Source(
+            "DUFFIE_BECKMAN",
+            "Duffie, J.A. & Beckman, W.A. (2013) Solar Engineering of Thermal Processes, 4th ed., section "
+            "1.6: angle of incidence of direct radiation on a tilted plane.",
+            "The book itself not seen; Eq. 1.6.2 as coded in a public teaching script, and the same angle in "
+            "pvlib, with which ours agrees.",
+        ),
+        Source(
+            "LIU_JORDAN63",
+            "Liu, B.Y.H. & Jordan, R.C. (1963) The long-term average performance of flat-plate solar-energy "
+            "collectors. Solar Energy 7:53-74: a tilted plane sees (1 + cos tilt) / 2 of an even sky.",
+            "Paper not seen; follows from geometry, and agrees with pvlib's isotropic sky.",
+        ),
+        Source(
             "FAUST_LOGAN18",
             "Faust, J.E. & Logan, J. (2018) Daily light integral: a research review and high-resolution "
             "maps of the United States. HortScience 53:1250-1257.",

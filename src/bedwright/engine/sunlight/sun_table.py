@@ -180,19 +180,33 @@ def sky_table(months: Sequence[int], slope: Slope = LEVEL) -> SunTable:
 
     Source
     ------
-    Geometry: of an even sky the part below elevation e lights level ground with the share sin² e.
+    Geometry: of an even sky the part below elevation e lights level ground with the share sin² e;
+    on a slope the cosine of the angle to the upright of the slope is summed instead, which over
+    the whole of an open sky gives (1 + cos slope) / 2 (LIU_JORDAN63).
     """
     u = np.arange(N_STEPS + 1) / N_STEPS
-    below = u**2 / (u**2 + (1 - u) ** 2)
-    rise = np.maximum(slope.rise(DIRECTIONS_RAD), 0)
-    behind_ground = rise**2 / (1 + rise**2)
+    elevation_rad = np.arctan2(u, 1 - u)
+    lowest_rad = np.arctan(np.maximum(slope.rise(DIRECTIONS_RAD), 0))
     columns = np.ones(len(months))
     cumulated = tuple(
-        np.asarray(np.maximum(below - hidden, 0)[:, None] * columns, dtype=np.float32)
-        for hidden in behind_ground
+        np.asarray(np.maximum(seen - behind_ground, 0)[:, None] * columns, dtype=np.float32)
+        for seen, behind_ground in zip(
+            _sky_below(elevation_rad[None, :], slope), _sky_below(lowest_rad[:, None], slope), strict=True
+        )
     )
     total = np.sum([part[-1] for part in cumulated], axis=0)
     return SunTable(tuple(months), (0,) * N_DIRECTIONS, cumulated, total, columns / N_DIRECTIONS)
+
+
+def _sky_below(elevation_rad: FloatArray, slope: Slope) -> FloatArray:
+    """Light of an even sky below an elevation, of each direction: (n_directions, ...)."""
+    tilt_rad = np.radians(slope.slope_deg)
+    facing = np.cos(DIRECTIONS_RAD - np.radians(slope.bearing_deg))[:, None]
+    sine, cosine = np.sin(elevation_rad), np.cos(elevation_rad)
+    below: FloatArray = np.cos(tilt_rad) * sine**2 + np.sin(tilt_rad) * facing * (
+        elevation_rad + sine * cosine
+    )
+    return below
 
 
 def _solar_midnight(day: date, longitude_deg: float) -> float:

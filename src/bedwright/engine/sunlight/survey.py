@@ -11,7 +11,7 @@ import numpy as np
 from bedwright.engine.sunlight.bed_light import CELL_M
 from bedwright.engine.sunlight.obstacles import Obstacle, bed_obstacles, obstacles_of
 from bedwright.engine.sunlight.open_sky import direct_light_weight
-from bedwright.engine.sunlight.places import LEVEL, Places, SiteGrid, Slope, grid_places, site_grid
+from bedwright.engine.sunlight.places import Places, SiteGrid, Slope, grid_places, site_grid, slope_of
 from bedwright.engine.sunlight.remaining import remaining
 from bedwright.engine.sunlight.skylines import Skyline, Skylines, skyline
 from bedwright.engine.sunlight.sun_position import sun_day
@@ -34,6 +34,8 @@ class _Tables:
     key: tuple[float, float, float, Slope, tuple[int, ...]]
     hours: SunTable
     direct: SunTable
+    open_direct: FloatArray
+    """(n_months,): direct light of level open ground. [MJ/m²/day]"""
     sky: SunTable
 
 
@@ -62,15 +64,15 @@ class SiteSurvey:
             self.grid.cell_m,
             self.months,
             self.sun_h(),
-            self._share(self.tables.direct),
+            self._direct_share(),
             # An even sky over level open ground is the whole: on a slope part is missing.
             self._gridded(self.tables.sky),
         )
 
-    def _share(self, table: SunTable) -> FloatArray:
-        """What is left as a share of open ground; 0 in months without sun."""
-        open_amount = (table.total * table.per_count)[:, None, None]
-        left = self._gridded(table)
+    def _direct_share(self) -> FloatArray:
+        """What is left of the direct light of level open ground; 0 in months without sun."""
+        open_amount = self.tables.open_direct[:, None, None]
+        left = self._gridded(self.tables.direct)
         return np.divide(left, open_amount, out=np.zeros_like(left), where=open_amount > 0)
 
     def _gridded(self, table: SunTable) -> FloatArray:
@@ -87,7 +89,6 @@ def survey_site(
     cell_m: float = CELL_M,
     months: Sequence[int] = ALL_MONTHS,
     box_m: Box | None = None,
-    slope: Slope = LEVEL,
     also: Sequence[Obstacle] = (),
     before: SiteSurvey | None = None,
 ) -> SiteSurvey:
@@ -96,15 +97,13 @@ def survey_site(
     Parameters
     ----------
     site, beds
-        The site and its beds; raised beds shade the ground beside them.
+        The site with the slope of its ground, and its beds; raised beds shade the ground beside them.
     cell_m
         Side of a cell. [m]
     months
         Months wanted, 1 to 12.
     box_m
         Ground to cover; None: the beds and 2 m round them.
-    slope
-        Ground of the whole site.
     also
         Further bodies, such as crops.
     before
@@ -117,6 +116,7 @@ def survey_site(
         If there is no ground to cover or it has more than 100,000 cells.
     """
     grid = site_grid(beds, cell_m, box_m)
+    slope = slope_of(site)
     places = grid_places(grid, beds, slope)
     known = Skylines(places)
     if before is not None and before.skylines.places.same_as(places):
@@ -132,10 +132,9 @@ def site_light(
     cell_m: float = CELL_M,
     months: Sequence[int] = ALL_MONTHS,
     box_m: Box | None = None,
-    slope: Slope = LEVEL,
 ) -> SiteLight:
     """Sun, direct light and sky of every cell of a site; parameters as in `survey_site`."""
-    return survey_site(site, beds, cell_m=cell_m, months=months, box_m=box_m, slope=slope).light()
+    return survey_site(site, beds, cell_m=cell_m, months=months, box_m=box_m).light()
 
 
 def day_sun_h(
@@ -179,9 +178,16 @@ def _tables(site: Site, months: tuple[int, ...], slope: Slope, before: SiteSurve
         return before.tables
     periods = month_periods(months)
     place = (site.latitude_deg, site.longitude_deg)
+    direct = sun_table(
+        *place, periods, slope=slope, weight=direct_light_weight(site.elevation_m, slope=slope)
+    )
+    level = direct
+    if slope.slope_deg:
+        level = sun_table(*place, periods, weight=direct_light_weight(site.elevation_m))
     return _Tables(
         key,
         sun_table(*place, periods, slope=slope),
-        sun_table(*place, periods, slope=slope, weight=direct_light_weight(site.elevation_m, slope=slope)),
+        direct,
+        level.total * level.per_count,
         sky_table(months, slope),
     )

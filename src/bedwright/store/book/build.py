@@ -42,6 +42,7 @@ ALL_SIDES: tuple[Side, ...] = ("north", "east", "south", "west")
 
 def site(row: Row) -> Site:
     """The site."""
+    slope = row.maybe("slope", Row)
     return Site(
         name=row.one("name", str),
         latitude_deg=row.one("latitude_deg", float),
@@ -52,6 +53,8 @@ def site(row: Row) -> Site:
         paper=cast("PaperSize", row.maybe("paper", str, "a4")),
         features=tuple(feature(entry) for entry in row.rows("features")),
         coordinator=row.maybe("coordinator", str, ""),
+        slope_deg=slope.one("slope_deg", float) if slope else 0.0,
+        aspect_deg=slope.one("aspect_deg", float) if slope else 0.0,
     )
 
 

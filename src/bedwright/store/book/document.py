@@ -77,6 +77,7 @@ def _site(site: Site) -> dict[str, Plain]:
         coordinator=site.coordinator or None,
         features=tuple(_feature(feature) for feature in site.features) or None,
     )
+        slope=given(slope_deg=site.slope_deg, aspect_deg=site.aspect_deg) if site.slope_deg else None,
 
 
 def _feature(feature: Feature) -> dict[str, Plain]:

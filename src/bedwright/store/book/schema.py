@@ -56,6 +56,7 @@ __all__ = [
     "SEED_LOT",
     "SITE",
     "SOIL_TEST",
+    "SLOPE",
     "STATED_FROST",
     "STOCK",
     "SUPPLIER",
@@ -77,6 +78,24 @@ SWAPPED = "Latitude and longitude may be swapped."
 
 SITE = Record(
     "site",
+SLOPE = Record(
+    "slope",
+    (
+        Field(
+            "slope_deg",
+            Number(bounds.SLOPE_DEG),
+            "Angle to the level: a fall of 1 m in 10 m is 6, of 1 m in 5 m is 11.",
+            required=True,
+        ),
+        Field(
+            "aspect_deg",
+            Number(bounds.BEARING_DEG),
+            "Aspect: the bearing the ground faces, straight downhill; 180 faces south.",
+            required=True,
+        ),
+    ),
+    one_line=True,
+)
     (
         Field("name", NAME, "Name of the garden.", required=True),
         Field(
@@ -100,6 +119,7 @@ SITE = Record(
         Field("coordinator", NAME, "Name in the title block of drawings.", left_out="a blank line"),
         Field("features", ListOf(FEATURE, bounds.N_FEATURES), "What else is on the site.", left_out="none"),
     ),
+        Field("slope", SLOPE, "Slope of the whole site, for its sun.", left_out="level ground"),
 )
 
 SEASON = Record(

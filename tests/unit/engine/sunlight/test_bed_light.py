@@ -1,6 +1,7 @@
 """Hours of sun on beds, on cases that can be checked by hand or by naive geometry."""
 
 import sys
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -237,7 +238,7 @@ def test_a_bare_hedge_with_a_corner_counts_once_where_its_arms_overlap() -> None
 
 def test_ground_that_falls_to_the_north_loses_the_low_sun() -> None:
     (level,) = bed_light(SITE, [bed()])
-    (north,) = bed_light(SITE, [bed()], slope=Slope(20.0, 0.0))
+    (north,) = bed_light(replace(SITE, slope_deg=20.0, aspect_deg=0.0), [bed()])
     # At 52 N the noon sun of mid December stands 14.7 degrees high, lower than the ground rises.
     assert np.nanmax(north.sun_h[11]) == 0
     assert np.nanmean(north.sun_h[2]) < np.nanmean(level.sun_h[2])
@@ -248,7 +249,7 @@ def test_a_house_uphill_stands_higher_than_on_level_ground() -> None:
         "H", "building", "h", ((-3.0, -9.0), (4.0, -9.0), (4.0, -6.0), (-3.0, -6.0)), height_m=2.5
     )
     (level,) = bed_light(site_with(house), [bed()])
-    (downhill,) = bed_light(site_with(house), [bed()], slope=Slope(8.0, 0.0))
+    (downhill,) = bed_light(replace(site_with(house), slope_deg=8.0, aspect_deg=0.0), [bed()])
     assert np.nanmean(downhill.sun_h[1]) < np.nanmean(level.sun_h[1])
 
 

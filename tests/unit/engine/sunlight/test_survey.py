@@ -75,7 +75,8 @@ def test_an_edit_works_out_the_moved_body_only() -> None:
 
 def test_other_ground_is_not_taken_for_the_same() -> None:
     before = survey_site(site_with(HOUSE), [bed()], box_m=BOX_M)
-    sloping = survey_site(site_with(HOUSE), [bed()], box_m=BOX_M, slope=Slope(5.0, 0.0), before=before)
+    sloping_site = replace(site_with(HOUSE), slope_deg=5.0, aspect_deg=0.0)
+    sloping = survey_site(sloping_site, [bed()], box_m=BOX_M, before=before)
     north = survey_site(replace(site_with(HOUSE), latitude_deg=60.0), [bed()], box_m=BOX_M, before=before)
     assert not np.array_equal(sloping.sun_h(), before.sun_h())
     assert not np.array_equal(north.sun_h(), before.sun_h())

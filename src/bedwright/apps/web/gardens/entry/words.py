@@ -57,6 +57,9 @@ _LABELS: dict[str, str] = {
     "tested": "Tested",
     "successions": "Sowings",
     "packed_year": "Packed for",
+    "week_l": "Water in a week",
+    "slope_deg": "Angle to the level",
+    "aspect_deg": "Aspect",
 }
 """Where the key without its unit does not read well."""
 
