@@ -177,6 +177,18 @@ def check_in_reach(
         faults.at(place, place.where, str(day), f"a day from {first} to {last}", "Check the year.")
 
 
+def check_not_over(row: Row, key: str, season_start: date | None, faults: Faults) -> None:
+    """A promise has not run out before the planned season begins."""
+    if season_start is None or key not in row:
+        return
+    day = row.one(key, date)
+    if day < season_start:
+        place = row.values[key]
+        expected = f"a day not before the season begins, {season_start}"
+        hint = "Remove a promise that has run out, or correct the year."
+        faults.at(place, place.where, f"{day}, in the past", expected, hint)
+
+
 def check_not_after(row: Row, key: str, season_start: date | None, faults: Faults) -> None:
     """A date does not lie beyond the planned season."""
     if season_start is None or key not in row:

@@ -285,6 +285,7 @@ class _Assembly:
         rows = self.row.rows("people")
         for row in rows:
             checks.check_order(row, "start", "end", self.faults)
+            checks.check_not_over(row, "end", self.season_start, self.faults)
         return tuple(build.hands(row) for row in rows if row.sound)
 
     def seed_drawer(self) -> tuple[SeedLot, ...]:

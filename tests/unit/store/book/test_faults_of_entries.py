@@ -176,6 +176,14 @@ CASES = (
         "may be swapped",
     ),
     Case(
+        "hours promised in the past",
+        "wishes:\n",
+        listed("people", "name: w, hours_per_week: 1, start: 2026-04-01, end: 2026-10-01"),
+        listed("people", "name: w, hours_per_week: 1, start: 2026-04-01, end: 2027-10-01"),
+        "people[1].end",
+        "not before the season begins",
+    ),
+    Case(
         "hours backwards",
         "wishes:\n",
         listed("people", "name: w, hours_per_week: 1, start: 2027-08-02, end: 2027-08-01"),
