@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gzip
+import re
 from collections.abc import Callable
 from datetime import date
 
@@ -171,45 +172,116 @@ def planting_of(plan: SeasonPlan, code: str) -> Planting:
     return next(each for each in plan.plantings if each.code == code)
 
 
-def test_a_block_is_pulled_to_another_bed_and_back_again(
-    page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
-) -> None:
-    planting = planting_of(plan, "carrot-1")
+@pytest.fixture(autouse=True)
+def season_to_come(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The day before the season of the book, whenever the tests run."""
+    monkeypatch.setattr("bedwright.apps.web.season.drawing.table.day_now", lambda saved: saved.today)
+    monkeypatch.setattr("bedwright.apps.web.season.drawing.views_moves.day_now", lambda saved: saved.today)
+
+
+def drawn_plan(season: str) -> str:
+    """Address of the newest plan of the garden."""
+    garden = Garden.objects.get(pk=int(season.split("/")[2]))
+    newest = garden.plans.filter(state=PlanState.DONE).latest("pk")
+    return f"/garden/{garden.pk}/season/{newest.pk}/"
+
+
+def pulled_to_other_bed(page: Page, planting: Planting) -> str:
+    """Pull the drawn block of a planting from bed A to B or back; the bed it comes to."""
     other = "B" if planting.bed_code == "A" else "A"
-    page = page_as(coordinator)
-    opened_drawing(page, season, planting.dates.in_ground.isoformat())
-    box = page.locator('[data-planting="carrot-1"]').first.bounding_box()
+    box = page.locator(f'[data-planting="{planting.code}"]').first.bounding_box()
     target = page.get_by_text(other, exact=True).locator("visible=true").first.bounding_box()
     assert box is not None
     assert target is not None
     start = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
     pulled(page, start, (target["x"] + target["width"] / 2, start[1]))
-    expect(page.locator("#side [data-moved]")).to_contain_text("Kept in the garden book")
-    assert [(code, bed) for code, bed, _ in pins(season)] == [("carrot-1", other)]
-    page.locator("#side").get_by_role("button", name="Undo").click()
-    expect(page.locator("#side [role=status]")).to_contain_text("Undone")
+    return other
+
+
+def test_a_block_pulled_to_another_bed_is_tried_with_its_cost_and_put_back(
+    page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
+) -> None:
+    planting = planting_of(plan, "carrot-1")
+    page = page_as(coordinator)
+    opened_drawing(page, season, planting.dates.in_ground.isoformat())
+    page.locator("[data-prepared]").wait_for()
+    before = page.locator('[data-planting="carrot-1"]').first.get_attribute("d")
+    other = pulled_to_other_bed(page, planting)
+    side = page.locator("#side")
+    expect(side.get_by_role("heading", name="Tried, not kept")).to_be_visible()
+    expect(side.locator(".cost")).to_contain_text("This ")
+    expect(side.locator(".trial")).to_contain_text(f"bed {other}")
+    assert page.locator('[data-planting="carrot-1"]').first.get_attribute("d") != before
+    expect(page.locator('tr[data-code="carrot-1"] [data-part="bed"]')).to_have_text(other)
+    assert pins(season) == []
+    side.get_by_role("link", name="Put it back").click()
+    expect(side.get_by_role("heading", name="Why here")).to_be_visible()
+    assert page.locator('[data-planting="carrot-1"]').first.get_attribute("d") == before
     assert pins(season) == []
 
 
-def test_a_block_is_moved_and_pinned_by_keyboard_alone(
+def test_the_answer_to_a_pulled_block_comes_at_once(
+    page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
+) -> None:
+    planting = planting_of(plan, "carrot-1")
+    page = page_as(coordinator)
+    opened_drawing(page, season, planting.dates.in_ground.isoformat())
+    page.locator("[data-prepared]").wait_for()
+    pulled_to_other_bed(page, planting)
+    # One question and one answer: nothing else is asked of the server on the way.
+    asked = page.evaluate(
+        "performance.getEntriesByType('resource').filter((e) => e.initiatorType === 'xmlhttprequest').length"
+    )
+    expect(page.locator("#side [data-keep]")).to_be_visible()
+    assert asked <= 1
+
+
+@pytest.mark.usefixtures("worker")
+def test_a_tried_move_is_kept_as_a_new_plan_and_undone_again(
+    page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
+) -> None:
+    planting = planting_of(plan, "carrot-1")
+    page = page_as(coordinator)
+    opened_drawing(page, season, planting.dates.in_ground.isoformat())
+    other = pulled_to_other_bed(page, planting)
+    page.locator("#side").get_by_role("button", name="Keep it").click()
+    expect(page.locator("#side [role=status]")).to_contain_text("Kept in the garden book")
+    page.wait_for_url(lambda url: season not in url, timeout=60_000)
+    page.locator("[data-ready]").wait_for()
+    assert [(code, bed) for code, bed, _ in pins(season)] == [("carrot-1", other)]
+    expect(page.locator('tr[data-code="carrot-1"] [data-part="bed"]')).to_have_text(other)
+    page.get_by_role("link", name="What is different").click()
+    expect(page.get_by_role("heading", name="What is different")).to_be_visible()
+    page.get_by_role("button", name="Undo the move").click()
+    page.locator("[data-ready]").wait_for()
+    expect(page.locator(".message").first).to_contain_text("as it was before the move")
+    assert pins(season) == []
+    expect(page.locator('tr[data-code="carrot-1"] [data-part="bed"]')).to_have_text(planting.bed_code)
+
+
+@pytest.mark.usefixtures("worker")
+def test_a_block_is_tried_kept_and_pinned_by_keyboard_alone(
     page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
 ) -> None:
     page = page_as(coordinator)
     opened_drawing(page, season, planting_of(plan, "lettuce-1").dates.in_ground.isoformat())
     page.locator('tr[data-code="lettuce-1"] a').press("Enter")
     side = page.locator("#side")
+    side.get_by_role("button", name="Pin it here and then").press("Enter")
+    expect(side.get_by_role("button", name="Unpin")).to_be_visible()
+    side.get_by_role("button", name="Unpin").press("Enter")
+    expect(side.get_by_role("button", name="Pin it here and then")).to_be_visible()
+    assert pins(season) == []
     along = side.get_by_label("Start along the string line")
     along.press("Control+a")
     along.press_sequentially("2.5")
     along.press("Enter")
-    expect(side.locator("[data-moved]")).to_be_visible()
+    side.get_by_role("button", name="Keep it").press("Enter")
+    page.wait_for_url(lambda url: season not in url, timeout=60_000)
     assert pins(season) == [("lettuce-1", "A", 2.5)]
-    side.get_by_role("button", name="Unpin").press("Enter")
-    expect(side.get_by_role("button", name="Pin it here and then")).to_be_visible()
-    assert pins(season) == []
 
 
-def test_a_bar_is_pulled_to_another_week(
+def test_a_bar_pulled_to_another_week_is_tried_there(
     page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
 ) -> None:
     planting = planting_of(plan, "carrot-1")
@@ -222,8 +294,28 @@ def test_a_bar_is_pulled_to_another_week(
     week_px = 7 * float(page.locator(".occupancy").get_attribute("data-day-px") or "0")
     start = (box["x"] + 30, box["y"] + box["height"] / 2)
     pulled(page, start, (start[0] + 2 * week_px, start[1]))
-    expect(page.locator("#side [data-moved]")).to_be_visible()
-    garden = Garden.objects.get(pk=int(season.split("/")[2]))
-    assert garden.head is not None
-    (pin,) = book_of(garden.head.text).pins
-    assert pin.in_ground == date.fromordinal(planting.dates.in_ground.toordinal() + 14)
+    expect(page.locator("#side [data-keep]")).to_be_visible()
+    later = date.fromordinal(planting.dates.in_ground.toordinal() + 14)
+    expect(page.locator("#side .trial")).to_contain_text(f"{later.day} {later:%B} {later.year}")
+    page.locator("#side").get_by_role("link", name="Put it back").click()
+    put_back = page.locator('.bar-link[data-code="carrot-1"]')
+    expect(put_back).not_to_have_attribute("transform", re.compile("."))
+    assert pins(season) == []
+
+
+@pytest.mark.usefixtures("worker")
+def test_the_rest_is_planned_again_from_today_and_the_difference_is_listed_and_drawn(
+    page_as: PageAs, coordinator: User, season: str, check_axe: Callable[[Page], None]
+) -> None:
+    page = page_as(coordinator)
+    page.goto(season)
+    page.get_by_role("link", name="Plan the rest again from today").click()
+    check_axe(page)
+    page.get_by_label("From this day on").fill("2027-01-05")
+    page.get_by_text("Something else happened").press("Enter")
+    page.get_by_role("group", name="Beds that are lost").get_by_label("B").check()
+    page.get_by_role("button", name="Plan the rest again").click()
+    page.get_by_role("link", name="Since the last plan").first.click(timeout=60_000)
+    expect(page.get_by_text("Bed B is lost.").first).to_be_visible()
+    expect(page.get_by_role("img", name="Ground that changes").first).to_be_visible()
+    check_axe(page)

@@ -12,6 +12,7 @@ from bedwright.model.work import WeekList
 from bedwright.papers.bed_sheets import bed_sheets_data
 from bedwright.papers.calendar_file import calendar_bytes
 from bedwright.papers.cards import cards_data
+from bedwright.papers.changes_sheet import changes_data
 from bedwright.papers.climate_pages import climate_data
 from bedwright.papers.feeding_sheet import feeding_data
 from bedwright.papers.hours_sheet import hours_data
@@ -31,7 +32,7 @@ from bedwright.papers.workday_pack import PackInput, workday_pack_data
 
 PaperName = Literal[
     "planting-plan", "bed-sheets", "labels", "cards", "calendar", "preparation", "week-list", "hours",
-    "water", "feeding", "picking", "order-list", "safety", "climate", "sources", "tables",
+    "water", "feeding", "picking", "order-list", "safety", "climate", "changes", "sources", "tables",
 ]  # fmt: skip
 PAPER_NAMES: tuple[PaperName, ...] = get_args(PaperName)
 Progress = Callable[[str, int, int], None]
@@ -50,6 +51,7 @@ _PAGES: dict[PaperName, tuple[str, _Data]] = {
     "picking": ("parts", picking_data),
     "order-list": ("parts", order_list_data),
     "safety": ("parts", safety_data),
+    "changes": ("parts", changes_data),
     "sources": ("sources", sources_data),
 }
 """Template and maker of each paper."""
@@ -58,8 +60,17 @@ _OF_CARE: frozenset[PaperName] = frozenset({"preparation", "hours", "water", "fe
 
 
 def papers_of(plan: SeasonPlan) -> tuple[PaperName, ...]:
-    """Papers there are for a plan: one that stops at places and dates asks for no care."""
-    return tuple(name for name in PAPER_NAMES if plan.care is not None or name not in _OF_CARE)
+    """Papers there are for a plan.
+
+    One that stops at places and dates asks for no care, and one made from the book alone has
+    nothing before it to differ from.
+    """
+    again = bool(plan.happened or plan.changes)
+    return tuple(
+        name
+        for name in PAPER_NAMES
+        if (plan.care is not None or name not in _OF_CARE) and (again or name != "changes")
+    )
 
 
 def write_papers(

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 from bedwright.engine.pipeline import ReadyToMove, plan_moved, ready_to_move
 from bedwright.engine.placement.changes import Moved, MoveRefusedError
 from bedwright.engine.placement.changes import move_planting as moved_in
+from bedwright.model.book import Pin
 from bedwright.model.changes import Change
-from bedwright.model.season import SeasonPlan
+from bedwright.model.season import Planting, SeasonPlan
 from bedwright.service.load import Loaded
 
 __all__ = ["Dragged", "MoveRefusedError", "ReadyToMove", "keep_move", "move_planting", "ready"]
@@ -26,9 +28,14 @@ class Dragged:
     points: float
     """What the plan gains by it; negative: loses."""
 
+    @property
+    def plantings(self) -> tuple[Planting, ...]:
+        """All plantings of the changed plan."""
+        return self.moved.plantings
+
 
 def ready(plan: SeasonPlan, loaded: Loaded, *, today: date) -> ReadyToMove:
-    """A plan ready to have blocks moved in it: about a second of work, kept for all its moves."""
+    """A plan ready to have blocks moved in it: about two seconds of work, kept for all its moves."""
     return ready_to_move(plan, loaded.record, loaded.catalogue, today=today)
 
 
@@ -40,13 +47,13 @@ def move_planting(
     Parameters
     ----------
     table
-        From `ready`; stays as it is.
+        From `ready`; stays as it is, and may be used by several at once.
     planting_code
         Code of a planting that is not in the ground yet.
     bed_code, along_m
         Where its ground is to start [m from the peg], to the nearest 5 cm.
     in_ground
-        Day it is to go in; None: as planned.
+        Day it is to go in, to the nearest of its dates; None: as planned.
 
     Raises
     ------
@@ -57,6 +64,19 @@ def move_planting(
     return Dragged(moved, moved.text, moved.changes, moved.points)
 
 
-def keep_move(table: ReadyToMove, dragged: Dragged, loaded: Loaded) -> SeasonPlan:
-    """The whole season plan with the block where it was moved to."""
-    return plan_moved(table, dragged.moved, loaded.catalogue)
+def keep_move(
+    table: ReadyToMove, dragged: Dragged, loaded: Loaded, *, pins: Sequence[Pin] | None = None
+) -> SeasonPlan:
+    """The whole season plan with the block where it was moved to.
+
+    Parameters
+    ----------
+    table, dragged
+        From `ready` and `move_planting`.
+    loaded
+        As for `ready`.
+    pins
+        What is settled from now on, such as the place moved to; None: as before.
+    """
+    plan = plan_moved(table, dragged.moved, loaded.catalogue)
+    return plan if pins is None else replace(plan, book=replace(plan.book, pins=tuple(pins)))

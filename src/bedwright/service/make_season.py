@@ -44,6 +44,8 @@ def make_season(
     weather_file: Path | None = None,
     choice: PaperChoice = PaperChoice(),
     progress: Callable[[Progress], None] = lambda _: None,
+    stop: Callable[[], bool] | None = None,
+    resume: bool = False,
 ) -> SeasonPlan:
     """Plan a season and write all of its files; the folder appears whole or not at all.
 
@@ -63,6 +65,11 @@ def make_season(
         Paper size, units and labels, where they differ from the book's.
     progress
         Called as work goes on.
+    stop
+        Asked while places are sought: once it says True, the best plan so far is finished and
+        written.
+    resume
+        Search on from the season that the folder holds.
 
     Raises
     ------
@@ -70,32 +77,40 @@ def make_season(
         If book, weather or folder cannot be used; nothing is written then.
     """
     refuse_foreign_folder(folder.absolute())
+    start = open_season(folder) if resume else None
     loaded = load(book_file, weather_file)
-    return write_season(loaded, folder, today=today, seed=seed, choice=choice, progress=progress)
+    plan = plan_loaded(loaded, today=today, seed=seed, progress=progress, stop=stop, start=start)
+    write_season(plan, folder, choice=choice, progress=progress)
+    return plan
 
 
 def write_season(
-    loaded: Loaded,
-    folder: Path,
-    *,
-    today: date,
-    seed: int,
-    choice: PaperChoice,
-    progress: Callable[[Progress], None],
-) -> SeasonPlan:
-    """Plan a season from what has been read and write its files; see `make_season`."""
-    plan = plan_loaded(loaded, today=today, seed=seed, progress=progress)
+    plan: SeasonPlan, folder: Path, *, choice: PaperChoice, progress: Callable[[Progress], None]
+) -> None:
+    """Write all files of a season plan; the folder appears whole or not at all.
+
+    Raises
+    ------
+    BadDocumentError
+        If the folder holds something else, or a label is not known; nothing is written then.
+    """
+    refuse_foreign_folder(folder.absolute())
     refuse_unknown_labels(plan, choice.labels)
     with whole_folder(folder) as work:
         (work / MARK).write_text(season_json(plan), encoding="utf-8")
         print_papers(plan, work, choice, progress)
-    return plan
 
 
 def plan_loaded(
-    loaded: Loaded, *, today: date, seed: int, progress: Callable[[Progress], None]
+    loaded: Loaded,
+    *,
+    today: date,
+    seed: int,
+    progress: Callable[[Progress], None],
+    stop: Callable[[], bool] | None = None,
+    start: SeasonPlan | None = None,
 ) -> SeasonPlan:
-    """Plan a season from what has been read.
+    """Plan a season from what has been read; `stop` and `start` as for `plan_season`.
 
     Raises
     ------
@@ -105,7 +120,14 @@ def plan_loaded(
     """
     try:
         return plan_season(
-            loaded.book, loaded.record, loaded.catalogue, seed=seed, today=today, progress=progress
+            loaded.book,
+            loaded.record,
+            loaded.catalogue,
+            seed=seed,
+            today=today,
+            progress=progress,
+            stop=stop,
+            start=start,
         )
     except PinRefusedError as error:
         raise BadDocumentError(

@@ -22,16 +22,14 @@ from bedwright.model.changes import (
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.progress import Progress
 from bedwright.model.season import Planting, SeasonPlan
-from bedwright.service.folder import MARK, refuse_foreign_folder, whole_folder
+from bedwright.service.folder import refuse_foreign_folder
 from bedwright.service.load import load
 from bedwright.service.make_season import (
     PaperChoice,
     nearest_hint,
     open_season,
-    print_papers,
-    refuse_unknown_labels,
+    write_season,
 )
-from bedwright.store.season import season_json
 
 AS_THE_BOOK_SAYS = PaperChoice()
 
@@ -158,10 +156,7 @@ def remake_season(
                 for line in str(error).splitlines()
             )
         ) from error
-    refuse_unknown_labels(plan, choice.labels)
-    with whole_folder(folder) as work:
-        (work / MARK).write_text(season_json(plan), encoding="utf-8")
-        print_papers(plan, work, choice, progress)
+    write_season(plan, folder, choice=choice, progress=progress)
     return plan
 
 

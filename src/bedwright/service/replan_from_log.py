@@ -8,6 +8,7 @@ from datetime import date
 from typing import Literal
 
 from bedwright.engine.pipeline import plan_again
+from bedwright.engine.placement.changes import EventRefusedError
 from bedwright.model.book import GardenBook
 from bedwright.model.changes import Event, PlantingFailed
 from bedwright.model.crop import Catalogue
@@ -16,6 +17,8 @@ from bedwright.model.progress import Progress
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.model.weather import WeatherRecord
 from bedwright.service.season_log import season_as_logged
+
+__all__ = ["EventRefusedError", "Unlogged", "plan_as_it_stands", "replan", "what_stands"]
 
 Unlogged = Literal["stand", "not gone in"]
 

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from bedwright.engine.pipeline import groundwork_of
 from bedwright.model.problem import BadDocumentError
 from bedwright.service.load import load
 from bedwright.service.make_season import plan_loaded
-from bedwright.service.possible_days import possible_days
 
 BOOK = """\
 site: {name: Small garden, latitude_deg: 52, longitude_deg: 0, elevation_m: 20, time_zone: Europe/London}
@@ -34,5 +34,8 @@ def test_a_pinned_day_that_is_none_of_those_worked_out_is_a_problem_that_names_t
         plan_loaded(loaded, today=today, seed=1, progress=lambda _: None)
     (problem,) = caught.value.problems
     assert problem.where == "pins"
-    for day in possible_days(loaded, today=today)["carrot-1"]:
-        assert day.isoformat() in problem.got
+    ground = groundwork_of(loaded.book, loaded.record, loaded.catalogue, today=today)
+    (carrot,) = ground.requests
+    assert carrot.choices
+    for choice in carrot.choices:
+        assert choice.in_ground.isoformat() in problem.got

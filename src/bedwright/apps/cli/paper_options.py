@@ -7,6 +7,8 @@ from datetime import date
 from pathlib import Path
 
 from bedwright.apps.cli.progress import ProgressLine
+from bedwright.apps.cli.stopping import StopKey
+from bedwright.model.progress import Progress
 from bedwright.model.season import SeasonPlan
 from bedwright.papers import LABEL_SHEETS
 from bedwright.service.make_season import DEFAULT_SEED, PaperChoice, make_season
@@ -42,9 +44,14 @@ def paper_choice(options: argparse.Namespace) -> PaperChoice:
     )
 
 
-def make(options: argparse.Namespace, book: Path, today: date) -> int:
-    """Plan, write and say what came out."""
-    with ProgressLine(silent=options.quiet) as progress:
+def make(options: argparse.Namespace, book: Path, today: date, *, resume: bool = False) -> int:
+    """Plan, write and say what came out; Ctrl-C while places are sought takes the best plan so far."""
+    with ProgressLine(silent=options.quiet) as line, StopKey() as stop:
+
+        def progress(told: Progress) -> None:
+            stop.hear(told)
+            line(told)
+
         plan = make_season(
             book,
             options.out,
@@ -53,6 +60,8 @@ def make(options: argparse.Namespace, book: Path, today: date) -> int:
             weather_file=options.weather,
             choice=paper_choice(options),
             progress=progress,
+            stop=stop,
+            resume=resume,
         )
     _print_summary(plan, options.out)
     return 0

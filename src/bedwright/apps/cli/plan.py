@@ -17,12 +17,18 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--today", type=_day, metavar="YYYY-MM-DD", help="plan as of this day (default: today)"
     )
+    parser.add_argument(
+        "--resume",
+        action="store_true",
+        help="search on from the season that DIR holds, such as a stopped one",
+    )
     add_paper_options(parser)
 
 
 def run(options: argparse.Namespace) -> int:
     """Plan the book."""
-    return make(options, options.book, options.today or datetime.now(tz=UTC).astimezone().date())
+    today = options.today or datetime.now(tz=UTC).astimezone().date()
+    return make(options, options.book, today, resume=options.resume)
 
 
 def _day(text: str) -> date:

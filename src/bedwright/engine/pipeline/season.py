@@ -16,6 +16,7 @@ from bedwright.engine.pipeline.finish import (
 )
 from bedwright.engine.pipeline.ground import bed_sun, groundwork_of, rules_of
 from bedwright.engine.placement import (
+    PlacementProgress,
     check,
     place,
 )
@@ -33,6 +34,12 @@ from bedwright.model.progress import Progress
 from bedwright.model.season import SeasonPlan
 from bedwright.model.weather import WeatherRecord
 
+STOPPED_EARLY = (
+    "The search for places was stopped early: this is the best plan found until then. Searching on may find "
+    "a better one."
+)
+"""Note on a plan whose search was stopped."""
+
 
 def plan_season(
     book: GardenBook,
@@ -42,6 +49,8 @@ def plan_season(
     seed: int,
     today: date,
     progress: Callable[[Progress], None] = lambda _: None,
+    stop: Callable[[], bool] | None = None,
+    start: SeasonPlan | None = None,
 ) -> SeasonPlan:
     """Work the season plan out of a garden book.
 
@@ -58,7 +67,12 @@ def plan_season(
     today
         No task is planned before it.
     progress
-        Called as stages begin.
+        Called as stages begin, and with the best found so far while places are sought.
+    stop
+        Asked while places are sought: once it says True, the best plan so far is finished.
+    start
+        An earlier plan of the garden to search on from, never to anything worse where the book
+        and the days that are left still allow it.
 
     Raises
     ------
@@ -78,7 +92,9 @@ def plan_season(
         rules=rules,
         pins=book.pins,
         closed_beds=book.leave_alone,
-        progress=lambda state: progress(Progress("places", state.text)),
+        progress=lambda state: progress(Progress("places", best_so_far(state))),
+        stop=stop,
+        start=None if start is None else start.plantings,
     )
     progress(Progress("checking", "checking the plan"))
     refuse_broken(
@@ -108,9 +124,13 @@ def plan_season(
     )
     plantings = with_alternatives(board, placement.plantings)
     orders = orders_of(book, plantings, today)
+    # A plan that was stopped, or searched on from another, is not the one that the inputs alone give.
+    after: list[object] = [] if start is None else [start.revision]
+    if placement.stopped:
+        after += [STOPPED_EARLY, placement.n_moves]
     plan = SeasonPlan(
         schema_version=SCHEMA_VERSION,
-        revision=revision_of(book, record, catalogue, seed, today),
+        revision=revision_of(book, record, catalogue, seed, today, after),
         made_on=today,
         seed=seed,
         book=book,
@@ -120,8 +140,22 @@ def plan_season(
         shortfalls=with_what_would_help(board, placement.shortfalls),
         tasks=tasks_of(plantings, orders),
         orders=orders,
-        warnings=tuple(warnings_for(book, record, placement.warnings)),
+        warnings=(
+            *((STOPPED_EARLY,) if placement.stopped else ()),
+            *warnings_for(book, record, placement.warnings),
+        ),
         value=placement.value,
         bound=placement.bound,
     )
     return with_care(plan, ground, catalogue, progress)
+
+
+def best_so_far(state: PlacementProgress) -> str:
+    """The best plan so far, how much better any could be, and what is being tried, on one line."""
+    parts = [f"{state.n_placed} of {state.n_wanted} plants have a place"]
+    if state.bound is not None and state.value > 0:
+        parts.append(f"no plan can be more than {max(0.0, state.bound / state.value - 1):.1%} better")
+    if state.trying:
+        parts.append(f"trying {state.trying}")
+    share = state.done / state.total if state.total else 1.0
+    return f"{'; '.join(parts)} ({share:.0%})"

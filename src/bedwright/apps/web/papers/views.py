@@ -38,6 +38,7 @@ _WORDS: dict[str, tuple[Promise, Promise | str]] = {
     "hours.pdf": (_("Hours of work"), _("Hours needed week by week, beside those promised.")),
     "picking.pdf": (_("Picking"), _("What each crop is likely to give, week by week.")),
     "safety.pdf": (_("Safety sheet"), _("Cautions with rule, source and date.")),
+    "changes.pdf": (_("What changed"), _("What is different from the plan before, drawn and listed.")),
     "climate.pdf": (_("Climate"), _("Frost, warmth and rain of the site, from its own record.")),
     "sources.pdf": (_("Sources"), _("Where every number comes from.")),
     "plantings.csv": (_("Plantings"), ""),

@@ -23,6 +23,16 @@ class PlanState(models.TextChoices):
     FAILED = "failed", _("failed")
 
 
+class PlanKind(models.TextChoices):
+    """How a plan comes about."""
+
+    MADE = "made", _("made from the book")
+    FURTHER = "further", _("searched on")
+    AGAIN = "again", _("planned again")
+    MOVED = "moved", _("moved by hand")
+    BACK = "back", _("put back")
+
+
 OPEN_STATES = (PlanState.WAITING, PlanState.WORKING)
 
 
@@ -39,11 +49,21 @@ class SavedPlan(models.Model):
     """No task is planned before it."""
     seed = models.PositiveIntegerField(default=1)
     name = models.CharField(max_length=80, blank=True)
+    kind = models.CharField(max_length=8, choices=PlanKind.choices, default=PlanKind.MADE)
+    follows = models.ForeignKey(
+        "self", on_delete=models.SET_NULL, null=True, blank=True, related_name="followed_by"
+    )
+    """The plan it was made from; None for one made from the book alone."""
+    asked: models.JSONField[Any, Any] = models.JSONField(default=dict, blank=True)
+    """What happened, or which block was moved where: see `season.asking`."""
 
     state = models.CharField(max_length=8, choices=PlanState.choices, default=PlanState.WAITING)
     stage = models.CharField(max_length=20, blank=True)
     progress = models.CharField(max_length=200, blank=True)
     stop_asked = models.BooleanField(default=False)
+    """Somebody wants it not to be made after all."""
+    enough_asked = models.BooleanField(default=False)
+    """Somebody wants the best that is found by now."""
     finished_at = models.DateTimeField(null=True)
     problems: models.JSONField[Any, Any] = models.JSONField(default=list)
     """Why it failed: records of `Problem`, or one entry with a plain text."""

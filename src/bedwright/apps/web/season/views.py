@@ -16,11 +16,14 @@ from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.opening import opened
+from bedwright.apps.web.log.reading import season_in
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
 from bedwright.apps.web.season.comparing import compare
+from bedwright.apps.web.season.drawing.undoing import may_be_undone
 from bedwright.apps.web.season.forms import AskForm
+from bedwright.apps.web.season.logged import logged_words
 from bedwright.apps.web.season.making import ask_for_plan
-from bedwright.apps.web.season.models import OPEN_STATES, PlanState, SavedPlan
+from bedwright.apps.web.season.models import OPEN_STATES, PlanKind, PlanState, SavedPlan
 from bedwright.apps.web.season.reading import newest, plan_of
 from bedwright.apps.web.season.tables import beds_of, planting_rows, reasons_of
 from bedwright.model.problem import BadDocumentError
@@ -74,12 +77,15 @@ def plan(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse:
         made = plan_of(saved)
     except BadDocumentError:
         return render(request, "season/too_old.html", {"saved": saved})
+    logged = {code: words for code, words in logged_words(season_in(garden, made)).items() if words}
     context = {
         "saved": saved,
         "plan": made,
-        "rows": planting_rows(made),
+        "logged": logged,
+        "rows": [(each, logged.get(each.code)) for each in planting_rows(made)],
         "beds": beds_of(made),
         "newest": newest(garden),
+        "undo_code": saved.asked.get("planting", "") if may_be_undone(garden, saved) else "",
         "others": garden.plans.filter(state=PlanState.DONE).exclude(pk=saved.pk).defer("packed")[:10],
     }
     return render(request, "season/plan.html", context)
@@ -92,6 +98,7 @@ def _progress_context(saved: SavedPlan) -> dict[str, object]:
         "stages": [
             (stage, "done" if k < here else "now" if k == here else "") for k, stage in enumerate(_STAGES)
         ],
+        "may_take": saved.kind in (PlanKind.MADE, PlanKind.FURTHER) and not saved.enough_asked,
         "n_before": SavedPlan.objects.filter(state__in=OPEN_STATES, pk__lt=saved.pk).count(),
     }
 
@@ -108,8 +115,11 @@ def progress(request: GardenRequest, garden: Garden, plan_id: int) -> HttpRespon
 
 @garden_page(Ability.EDIT, "POST")
 def stop(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse:
-    """Ask for the work on a plan to end."""
+    """Ask for the work on a plan to end: with the best found by now, or without a plan."""
     saved = _saved(garden, plan_id)
+    if "keep" in request.POST:
+        SavedPlan.objects.filter(pk=saved.pk, state__in=OPEN_STATES).update(enough_asked=True)
+        return redirect("season:plan", garden.pk, saved.pk)
     SavedPlan.objects.filter(pk=saved.pk).update(stop_asked=True)
     # One that nobody has begun with ends here and now.
     SavedPlan.objects.filter(pk=saved.pk, state=PlanState.WAITING).update(

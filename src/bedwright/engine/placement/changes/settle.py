@@ -12,6 +12,7 @@ from bedwright.engine.placement.blocks import Spot, as_blocks, lanes, spot_at, w
 from bedwright.engine.placement.changes.bed_search import best_layout
 from bedwright.engine.placement.changes.board import Board, clash
 from bedwright.engine.placement.compiled.records import DIRECTIONS
+from bedwright.engine.placement.pins import NEAR_DAYS
 from bedwright.engine.placement.problem import PlacementProblem
 from bedwright.engine.placement.rules import SMALL_M, STEP_M
 from bedwright.engine.placement.value import at_date, own_terms
@@ -20,6 +21,10 @@ from bedwright.model.weather import FloatArray
 
 COMMON_LIMIT = 4_000
 """Places weighed at most: some 0.05 s of a core."""
+
+
+MOST_NAMED = 5
+"""Days named where the one wanted is none."""
 
 
 class MoveRefusedError(ValueError):
@@ -212,7 +217,7 @@ def moved_block(
     bed, along_m
         Where its ground is to start, to the nearest 5 cm.
     day
-        Day to go in: one of its dates.
+        Day to go in, to the nearest of its dates at most `NEAR_DAYS` away.
     among
         Blocks that cannot give way; each names itself where it is in the way.
 
@@ -224,10 +229,9 @@ def moved_block(
     problem = board.problem
     facts, code = problem.requests[spot.request], problem.beds[bed].bed.code
     dates = facts.dates.choices
-    number = next((n for n, one in enumerate(dates) if one.in_ground == day), None)
-    if number is None:
-        known = ", ".join(plain_day(one.in_ground) for one in dates)
-        raise MoveRefusedError(f"{plain_day(day)} is not a date for it; dates are {known}.")
+    number = min(range(len(dates)), key=lambda n: (abs((dates[n].in_ground - day).days), n), default=None)
+    if number is None or abs((dates[number].in_ground - day).days) > NEAR_DAYS:
+        raise MoveRefusedError(_days_that_would_do(day, [one.in_ground for one in dates]))
     if bed not in facts.beds:
         why = facts.refused.get(code, "not allowed")
         raise MoveRefusedError(f"{facts.crop.name.capitalize()} may not stand in bed {code}: {why}.")
@@ -245,6 +249,15 @@ def moved_block(
             f"{name.crop.name.capitalize()} ({name.request.code}) stands there and cannot give way."
         )
     return free[0]
+
+
+def _days_that_would_do(day: date, days: Sequence[date]) -> str:
+    """A refusal that names the days nearest to the one wanted."""
+    nearest = sorted(sorted(days, key=lambda each: (abs((each - day).days), each))[:MOST_NAMED])
+    if not nearest:
+        return "There is no day on which it can still go in."
+    known = ", ".join(plain_day(each) for each in nearest)
+    return f"It cannot go in on {plain_day(day)} here. Days that would do: {known}."
 
 
 def _blocks_from(

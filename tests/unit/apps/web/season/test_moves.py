@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
 
 import pytest
 from django.http import HttpResponse
@@ -16,7 +16,9 @@ from bedwright.apps.web.gardens.reading import head_book
 from bedwright.apps.web.gardens.revisions import keep
 from bedwright.apps.web.people.models import User
 from bedwright.apps.web.season.drawing.pins import freed, keeping, pinned_codes, settled
-from bedwright.apps.web.season.models import SavedPlan
+from bedwright.apps.web.season.making import make_plan
+from bedwright.apps.web.season.models import PlanKind, PlanState, SavedPlan
+from bedwright.apps.web.season.reading import plan_of
 from bedwright.model.book import Pin
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.store.season import season_from_text
@@ -169,25 +171,112 @@ def test_what_is_different_is_told_sentence_by_sentence(
     assert "worth the same" in html
 
 
-def test_moving_by_numbers_settles_the_place_and_a_day_only_if_it_is_another(
-    sign_in: SignIn, leader: User, small_garden: Garden, saved_plan: SavedPlan, carrot: Planting
+@pytest.fixture
+def movable(small_garden: Garden, saved_plan: SavedPlan, monkeypatch: pytest.MonkeyPatch) -> SavedPlan:
+    """The plan as made from the newest book, on a day before anything went in."""
+    for module in ("table", "views_moves"):
+        name = f"bedwright.apps.web.season.drawing.{module}.day_now"
+        monkeypatch.setattr(name, lambda saved: saved.today)
+    saved_plan.revision = head_of(small_garden)
+    saved_plan.save()
+    return saved_plan
+
+
+def head_of(garden: Garden) -> BookRevision:
+    head = Garden.objects.get(pk=garden.pk).head
+    assert head is not None
+    return head
+
+
+def test_a_move_is_tried_with_its_cost_and_nothing_is_kept(
+    sign_in: SignIn, leader: User, small_garden: Garden, movable: SavedPlan, carrot: Planting
 ) -> None:
-    client = sign_in(leader)
-    day = carrot.dates.in_ground
-    post(client, "move", small_garden, saved_plan, carrot.code, bed="A", along="1.02", day=day, base=2)
-    assert pins_now(small_garden) == (Pin(carrot.code, "A", 1.0),)
-    later: date = day + timedelta(weeks=1)
-    post(client, "move", small_garden, saved_plan, carrot.code, bed="A", along="1", day=later, base=3)
-    assert pins_now(small_garden) == (Pin(carrot.code, "A", 1.0, later),)
+    day = carrot.dates.in_ground + timedelta(weeks=1)
+    answer = post(
+        sign_in(leader), "move", small_garden, movable, carrot.code, bed="A", along="1.02", day=day, base=2
+    )
+    html = answer.content.decode()
+    assert "Tried, not kept" in html
+    assert "This costs" in html
+    assert 'id="trial-data"' in html
+    assert pins_now(small_garden) == ()
+    assert small_garden.plans.count() == 1
+
+
+def test_a_move_that_changes_nothing_offers_nothing_to_keep(
+    sign_in: SignIn, leader: User, small_garden: Garden, movable: SavedPlan, carrot: Planting
+) -> None:
+    day, along = carrot.dates.in_ground, carrot.along_m[0]
+    html = post(
+        sign_in(leader), "move", small_garden, movable, carrot.code, bed="A", along=along, day=day, base=2
+    ).content.decode()
+    assert "It stays where it is" in html
+    assert "data-keep" not in html
 
 
 def test_a_day_that_is_none_of_those_worked_out_is_refused_with_days_that_would_do(
-    sign_in: SignIn, leader: User, small_garden: Garden, saved_plan: SavedPlan, carrot: Planting
+    sign_in: SignIn, leader: User, small_garden: Garden, movable: SavedPlan, carrot: Planting
 ) -> None:
-    SavedPlan.objects.filter(pk=saved_plan.pk).update(revision=small_garden.head)
-    client = sign_in(leader)
     html = post(
-        client, "move", small_garden, saved_plan, carrot.code, bed="A", along="1", day="2027-12-24", base=2
-    ).content.decode()
+        sign_in(leader), "move", small_garden, movable, carrot.code, bed="A", along="1", day="2027-12-24",
+        base=2,
+    ).content.decode()  # fmt: skip
     assert "Days that would do" in html
+    assert "data-refused" in html
+
+
+def kept_move(client: Client, garden: Garden, saved: SavedPlan, planting: Planting) -> SavedPlan:
+    """The plan with a planting kept 1 m along its bed, made."""
+    day = planting.dates.in_ground.isoformat()
+    post(client, "keep", garden, saved, planting.code, bed="A", along_m="1.0", day=day)
+    made = garden.plans.exclude(pk=saved.pk).latest("pk")
+    make_plan.call(made.pk)
+    made.refresh_from_db()
+    assert made.state == PlanState.DONE, made.problems
+    return made
+
+
+def test_a_kept_move_is_settled_in_the_book_and_a_whole_plan_follows(
+    sign_in: SignIn, leader: User, small_garden: Garden, movable: SavedPlan, carrot: Planting
+) -> None:
+    made = kept_move(sign_in(leader), small_garden, movable, carrot)
+    assert pins_now(small_garden) == (Pin(carrot.code, "A", 1.0),)
+    plan = plan_of(made)
+    now = next(each for each in plan.plantings if each.code == carrot.code)
+    assert now.along_m[0] == pytest.approx(1.0)
+    assert plan.care is not None
+    assert plan.book.pins == pins_now(small_garden)
+    assert (made.kind, made.follows) == (PlanKind.MOVED, movable)
+
+
+def test_a_kept_move_is_undone_with_book_and_plan_and_nothing_is_lost(
+    sign_in: SignIn, leader: User, small_garden: Garden, movable: SavedPlan, carrot: Planting
+) -> None:
+    client = sign_in(leader)
+    made = kept_move(client, small_garden, movable, carrot)
+    client.post(reverse("season:undo-move", args=[small_garden.pk, made.pk]))
+    back = small_garden.plans.latest("pk")
+    assert back.kind == PlanKind.BACK
+    assert plan_of(back) == plan_of(movable)
     assert pins_now(small_garden) == ()
+    assert small_garden.plans.count() == 3
+    client.post(reverse("season:undo-move", args=[small_garden.pk, made.pk]))
+    assert small_garden.plans.count() == 3
+
+
+def test_a_move_on_a_plan_that_was_overtaken_is_refused(
+    sign_in: SignIn, leader: User, small_garden: Garden, movable: SavedPlan, carrot: Planting
+) -> None:
+    client = sign_in(leader)
+    kept_move(client, small_garden, movable, carrot)
+    day = carrot.dates.in_ground.isoformat()
+    answer = post(client, "keep", small_garden, movable, carrot.code, bed="A", along_m="2.0", day=day)
+    assert "newer plan" in answer.content.decode()
+    assert pins_now(small_garden) == (Pin(carrot.code, "A", 1.0),)
+
+
+def test_the_table_for_trying_is_laid_out_beforehand(
+    sign_in: SignIn, leader: User, small_garden: Garden, movable: SavedPlan
+) -> None:
+    answer = sign_in(leader).post(reverse("season:ready", args=[small_garden.pk, movable.pk]))
+    assert answer.status_code == 204

@@ -44,3 +44,17 @@ class MoveForm(forms.Form):
     def along_m(self) -> float:
         """Start along the baseline [m], to the nearest 5 cm."""
         return round(self._measures.length_m(self.cleaned_data["along"]) * 20) / 20
+
+
+class KeepForm(forms.Form):
+    """A move that was tried, in metres, as it is sent to be kept."""
+
+    bed = forms.CharField(max_length=80, widget=forms.HiddenInput)
+    along_m = forms.FloatField(min_value=0, localize=False, widget=forms.HiddenInput)
+    # A day that nobody reads is not written as the reader's language has it.
+    day = forms.DateField(
+        widget=forms.DateInput({"type": "hidden"}, format="%Y-%m-%d"), input_formats=["%Y-%m-%d"]
+    )
+
+    def __init__(self, data: Any = None, *, initial: Any = None) -> None:
+        super().__init__(data, initial=initial, auto_id="keep-%s")

@@ -8,8 +8,10 @@ from typing import Any
 from shapely import Polygon, box
 
 from bedwright.apps.web.season.drawing.hatches import Pattern
+from bedwright.apps.web.season.logged import days_of, state_of
 from bedwright.model.book import Bed, GardenBook
 from bedwright.model.ground import Rectangle, local_vertices_m
+from bedwright.model.log import PlantingLogged
 from bedwright.model.season import Planting, Row
 from bedwright.papers.ground_drawing import SYMBOL_SHARE_OF_SPREAD
 from bedwright.papers.measures import code_runs
@@ -27,12 +29,26 @@ def ground_data(book: GardenBook) -> dict[str, Any]:
 
 
 def plantings_data(
-    book: GardenBook, plantings: Iterable[Planting], patterns: Iterable[Pattern], pinned: Collection[str]
+    book: GardenBook,
+    plantings: Iterable[Planting],
+    patterns: Iterable[Pattern],
+    pinned: Collection[str],
+    logged: Mapping[str, PlantingLogged] | None = None,
 ) -> list[dict[str, Any]]:
-    """Every planting as the drawing needs it, offsets in the frame of its bed."""
+    """Every planting as the drawing needs it, offsets in the frame of its bed; true days where logged."""
     keys = {pattern.group: pattern.key for pattern in patterns}
     beds = {bed.code: bed for bed in book.beds}
-    return [_planting(each, beds[each.bed_code], keys, each.code in pinned) for each in plantings]
+    seen = logged or {}
+    return [
+        _planting(each, beds[each.bed_code], keys, each.code in pinned) | _as_logged(seen.get(each.code))
+        for each in plantings
+    ]
+
+
+def _as_logged(each: PlantingLogged | None) -> dict[str, Any]:
+    days = days_of(each)
+    found: dict[str, Any] = {} if days is None else {"from": days[0], "to": days[1]}
+    return found | {"state": state_of(each)}
 
 
 def _planting(planting: Planting, bed: Bed, keys: Mapping[str, str], pinned: bool) -> dict[str, Any]:

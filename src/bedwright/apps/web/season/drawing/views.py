@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Any
 
@@ -10,23 +11,34 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import head_book
+from bedwright.apps.web.log.reading import season_in
 from bedwright.apps.web.people.access import Ability, GardenRequest, allows, garden_page
 from bedwright.apps.web.season.drawing.curves import hours_curves, measures_of, picking_curves, water_curves
-from bedwright.apps.web.season.drawing.hatches import Pattern, patterns_of
+from bedwright.apps.web.season.drawing.hatches import patterns_of
 from bedwright.apps.web.season.drawing.measures import PageMeasures
 from bedwright.apps.web.season.drawing.occupancy import occupancy_of
 from bedwright.apps.web.season.drawing.pins import pinned_codes
 from bedwright.apps.web.season.drawing.plan_data import ground_data, name_of, plantings_data, words_of
+from bedwright.apps.web.season.drawing.undoing import may_be_undone
 from bedwright.apps.web.season.drawing.weeks import WEEK, Weeks, fullest, stands_in, weeks_of
+from bedwright.apps.web.season.logged import logged_words
 from bedwright.apps.web.season.models import PlanState, SavedPlan
 from bedwright.apps.web.season.reading import newest, plan_of
 from bedwright.apps.web.season.tables import planting_rows
+from bedwright.model.changes import Change
 from bedwright.model.season import Planting, SeasonPlan
+from bedwright.papers.changes_drawing import change_drawings, change_key
+from bedwright.papers.drawing_svg import drawing_svg
+from bedwright.papers.hatching import hatch_by_group
 from bedwright.service.compare import compare
+
+_DRAWING_MM = 270.0
+"""Width of the drawing of a changed bed, before the page makes it as wide as itself."""
 
 
 def done_plan(garden: Garden, plan_id: int) -> SavedPlan:
@@ -47,9 +59,21 @@ def pinned_now(garden: Garden, plan: SeasonPlan) -> frozenset[str]:
     return pinned_codes(plan, () if book is None else book.pins)
 
 
+def drawn(garden: Garden, plan: SeasonPlan, plantings: Iterable[Planting]) -> list[dict[str, Any]]:
+    """Plantings of a plan, or of the plan with a block on trial, as the drawing needs them."""
+    logged = {each.planting.code: each for each in season_in(garden, plan).plantings}
+    return plantings_data(plan.book, plantings, patterns_of(plan), pinned_now(garden, plan), logged)
+
+
 def context_of(garden: Garden, saved: SavedPlan, plan: SeasonPlan, here: str) -> dict[str, Any]:
     """What every page of a drawn plan shows."""
-    return {"saved": saved, "plan": plan, "drawn": here, "newest": newest(garden)}
+    return {
+        "saved": saved,
+        "plan": plan,
+        "drawn": here,
+        "newest": newest(garden),
+        "undo_code": saved.asked.get("planting", "") if may_be_undone(garden, saved) else "",
+    }
 
 
 @garden_page(Ability.READ)
@@ -73,14 +97,19 @@ def drawing(request: GardenRequest, garden: Garden, plan_id: int) -> HttpRespons
     week = _week_asked(request, plan, weeks)
     patterns = patterns_of(plan)
     pinned = pinned_now(garden, plan)
+    words = logged_words(season_in(garden, plan))
     context |= {
+        "logged": any(words.values()),
         "weeks": [(monday, week_words(monday)) for monday in weeks],
         "week": week,
         "week_number": (week - weeks.first).days // 7,
         "week_words": week_words(week),
-        "rows": [_list_row(each, week, each.code in pinned) for each in planting_rows(plan)],
+        "rows": [
+            _list_row(each, week, each.code in pinned) | {"told": words[each.code]}
+            for each in planting_rows(plan)
+        ],
         "patterns": patterns,
-        "data": _data(request, garden, saved, plan, patterns, pinned),
+        "data": _data(request, garden, saved, plan),
     }
     return render(request, "season/drawing.html", context)
 
@@ -116,17 +145,18 @@ def _data(
     garden: Garden,
     saved: SavedPlan,
     plan: SeasonPlan,
-    patterns: tuple[Pattern, ...],
-    pinned: frozenset[str],
 ) -> dict[str, Any]:
     weeks = weeks_of(plan.plantings)
     return {
         **ground_data(plan.book),
-        "plantings": plantings_data(plan.book, plan.plantings, patterns, pinned),
+        "plantings": drawn(garden, plan, plan.plantings),
         "weeks": [{"day": monday, "words": week_words(monday)} for monday in weeks or ()],
         "units": plan.book.site.units,
         "may_edit": allows(request.membership, Ability.EDIT),
         "why": reverse("season:why", args=[garden.pk, saved.pk, "CODE"]),
+        "move": reverse("season:move", args=[garden.pk, saved.pk, "CODE"]),
+        "ready": reverse("season:ready", args=[garden.pk, saved.pk]),
+        "chosen": request.GET.get("planting", ""),
         "texts": {
             "datum": _("site datum"),
             "stand": _("Plantings: {plantings}. Plants: {plants}."),
@@ -135,6 +165,9 @@ def _data(
             "cleared": _("is cleared"),
             "chosen": _("{what} is chosen; the reasons stand beside the drawing."),
             "off_beds": _("No bed there; nothing was moved."),
+            "trying": _("Laying the bed out again …"),
+            "tried": _("{what} is tried here; the cost stands beside the drawing. Nothing is kept yet."),
+            "refused": _("It cannot stand there; the reason stands beside the drawing."),
         },
     }
 
@@ -182,8 +215,21 @@ def changes(request: GardenRequest, garden: Garden, plan_id: int) -> HttpRespons
             "found": found,
             "here": frozenset(each.code for each in plan.plantings),
             "points": None if found.points is None else abs(found.points),
+            "drawings": _change_drawings(plan, found.changes),
+            "drawing_key": mark_safe(drawing_svg(change_key(), _("What the lines mean"))),  # noqa: S308
         }
     return render(request, "season/drawing_changes.html", context)
+
+
+def _change_drawings(plan: SeasonPlan, changes: Sequence[Change]) -> list[tuple[str, SafeString]]:
+    """Each bed in which something changed, with its drawing as SVG."""
+    hatches = hatch_by_group(one.crop.rotation_group for one in plan.plantings)
+    made = change_drawings(plan, changes, hatches, _DRAWING_MM)
+    # Words in it come from the book and are escaped where they are drawn.
+    return [
+        (one.words, mark_safe(drawing_svg(one.drawing, f"{_('Ground that changes')}, {one.words}")))  # noqa: S308
+        for one in made
+    ]
 
 
 def planting_or_404(plan: SeasonPlan, code: str) -> Planting:

@@ -5,6 +5,12 @@ import { pulling } from "./pulling.js";
 
 const chart = document.querySelector(".occupancy");
 
+/** Have the plan laid out for trying before the first bar is pulled. */
+function prepare() {
+  const form = document.querySelector("form[data-ready]");
+  if (form) fetch(form.dataset.ready, { method: "POST", headers: { "X-CSRFToken": form.elements.csrfmiddlewaretoken.value } }).catch(() => {});
+}
+
 /** One stop for the Tab key; left and right follow time, up and down go to the nearest bar of another lane. */
 function walking() {
   const links = [...chart.querySelectorAll(".bar-link")];
@@ -38,5 +44,14 @@ function lane(links, k, way) {
 if (chart) {
   walking();
   if (chart.dataset.mayMove) pulling(chart, Number(chart.dataset.dayPx));
-  whenShown((code) => markCurrent(chart, code));
+  prepare();
+  whenShown((code, { trial, kept }) => {
+    markCurrent(chart, code);
+    if (kept) return;
+    const changed = new Set(trial ? trial.changed : []);
+    for (const link of chart.querySelectorAll(".bar-link")) {
+      link.classList.toggle("tried", changed.has(link.dataset.code));
+      if (!trial || link.dataset.code !== code) link.removeAttribute("transform");
+    }
+  });
 }

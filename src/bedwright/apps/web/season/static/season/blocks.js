@@ -29,9 +29,10 @@ export class Blocks {
       const d = line(planting.outline_m.map((p) => view.place(toSite(frame, p))), true);
       nodes.push(svg("path", { class: "blank", d }));
       nodes.push(svg("path", { class: "block", d, fill: planting.hatch ? `url(#${planting.hatch})` : "none", "data-planting": planting.code }));
+      if (planting.state === "failed") nodes.push(svg("path", { class: "failed-block", d: crossed(boxed(planting).map((p) => view.place(toSite(frame, p)))) }));
       if (changed.has(planting.code)) nodes.push(svg("path", { class: "changed-block", d }));
       if (planting.code === chosen) words.push(svg("path", { class: "chosen-block", d }));
-      words.push(...codeOf(planting, boxed(planting).map((p) => view.place(toSite(frame, p)))));
+      words.push(...codeOf(planting.state === "late" ? { ...planting, words: `${planting.words} *`, label_code: `${planting.label_code}*` } : planting, boxed(planting).map((p) => view.place(toSite(frame, p)))));
     }
     this.plants.load(standing.map((each) => ({ ...each, from: "0", to: "9" })));
     this.plants.day = "1";
@@ -64,6 +65,11 @@ export class Blocks {
     }
     return best;
   }
+}
+
+/** Two strokes from corner to corner: what was here is gone. */
+function crossed(corners) {
+  return line([corners[0], corners[2]], false) + line([corners[1], corners[3]], false);
 }
 
 /** The box round what is left of a planting's ground within an odd bed. */

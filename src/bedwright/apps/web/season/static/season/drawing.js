@@ -7,7 +7,7 @@ import { View } from "../ground/view.js";
 import { Board } from "../ground/board.js";
 import { Blocks } from "./blocks.js";
 import { Holding } from "./holding.js";
-import { markCurrent, show, whenShown } from "./panel.js";
+import { markCurrent, send, show, whenShown } from "./panel.js";
 
 const STEP_M = 0.05;
 const SLACK_M = 0.6;
@@ -31,6 +31,7 @@ class SeasonDrawing {
     this.plantings = data.plantings;
     this.chosen = null;
     this.changed = new Set();
+    this.tried = null;
     this.ghost = null;
     // What the pointers of the site plan ask for besides.
     this.snapping = {};
@@ -39,7 +40,16 @@ class SeasonDrawing {
     this.resize();
     this.fit();
     this.toWeek(Number(this.part("week").value));
+    this.token = root.querySelector("[name=csrfmiddlewaretoken]")?.value ?? "";
+    if (this.mayMove) this.prepare();
+    if (data.chosen) this.choose(data.chosen);
     root.dataset.ready = "";
+  }
+
+  /** Have the plan laid out for trying before the first block is pulled. */
+  prepare() {
+    fetch(this.data.ready, { method: "POST", headers: { "X-CSRFToken": this.token } }).then(
+      () => { this.root.dataset.prepared = ""; }, () => {});
   }
 
   t(name, words = {}) { return this.data.texts[name].replace(/\{(\w+)\}/g, (_, key) => words[key]); }
@@ -109,7 +119,9 @@ class SeasonDrawing {
     for (const row of this.part("list").tBodies[0].rows) {
       const planting = standing.get(row.dataset.code);
       row.hidden = !planting;
-      if (planting) row.querySelector('[data-part="doing"]').textContent = this.doing(row, planting);
+      if (!planting) continue;
+      row.querySelector('[data-part="doing"]').textContent = this.doing(row, planting);
+      row.querySelector('[data-part="bed"]').textContent = planting.bed;
     }
     const plants = this.standing.reduce((sum, each) => sum + each.rows.reduce((n, row) => n + row[4], 0), 0);
     this.part("stand").textContent = this.t("stand", { plantings: standing.size, plants });
@@ -143,21 +155,30 @@ class SeasonDrawing {
   choose(code) {
     this.chosen = code;
     this.drawBlocks();
-    return show(this.data.why.replace("CODE", code.split("/").map(encodeURIComponent).join("/")));
+    return show(this.address("why", code));
   }
 
+  address(name, code) { return this.data[name].replace("CODE", code.split("/").map(encodeURIComponent).join("/")); }
+
   /** The panel shows a planting, however it came there. */
-  shown(code, { trial, moved }) {
-    this.plantings = trial ? trial.plantings : this.data.plantings;
-    this.changed = new Set(trial ? trial.changed : []);
+  shown(code, { trial, refused, kept }) {
+    // What was kept stays as it was tried until the plan with it opens.
+    if (!kept) {
+      this.plantings = trial ? trial.plantings : this.data.plantings;
+      this.changed = new Set(trial ? trial.changed : []);
+      this.tried = trial ? code : null;
+    }
     this.standing = this.plantings.filter((each) => this.within(each.from, each.to));
     this.chosen = code ?? this.chosen;
     const planting = this.planting(this.chosen);
-    this.ghost = moved && planting ? this.placedByNumbers(planting, moved.elements) : null;
+    this.ghost = null;
     if (planting && !this.within(planting.from, planting.to)) this.toDay(planting.from);
     else this.drawBlocks();
     markCurrent(this.part("list"), this.chosen);
-    if (planting) this.part("stand").textContent = this.t("chosen", { what: `${planting.words} ${planting.crop}` });
+    this.list();
+    if (!planting) return;
+    const told = refused ? "refused" : trial ? "tried" : "chosen";
+    this.part("stand").textContent = this.t(told, { what: `${planting.words} ${planting.crop}` });
   }
 
   toDay(day) {
@@ -193,29 +214,19 @@ class SeasonDrawing {
     return { ...planting, bed: bed.entry.code, along_m: [start, Math.min(frame.length, start + long)], across_m };
   }
 
-  placedByNumbers(planting, { bed, along }) {
-    const start = Number(along.value) * (this.measures.us ? 0.3048 : 1);
-    const thing = this.blocks.beds.get(bed.value);
-    if (!thing) return null;
-    const middle = start + (planting.along_m[1] - planting.along_m[0]) / 2;
-    return this.placed(planting, thing, toSite(frameOf(thing.entry), [middle, 0]));
-  }
-
-  async setDown(code) {
+  setDown(code) {
     const ghost = this.ghost;
     if (!ghost) {
       this.part("stand").textContent = this.t("off_beds");
       return this.drawBlocks();
     }
     this.chosen = code;
-    const panel = await show(this.data.why.replace("CODE", code.split("/").map(encodeURIComponent).join("/")));
-    const form = panel.querySelector("form[data-move]");
-    if (!form) return this.putBack();
-    this.ghost = ghost;
-    this.drawBlocks();
-    form.elements.bed.value = ghost.bed;
-    form.elements.along.value = this.measures.us ? (ghost.along_m[0] / 0.3048).toFixed(2) : ghost.along_m[0].toFixed(2);
-    form.requestSubmit();
+    const { bed, along_m } = ghost;
+    const along = this.measures.us ? along_m[0] / 0.3048 : along_m[0];
+    // A block that is on trial on another day is tried on that day again.
+    const day = (code === this.tried ? this.planting(code) : this.data.plantings.find((each) => each.code === code)).from;
+    this.part("stand").textContent = this.t("trying");
+    return send(this.address("move", code), { bed, along: along.toFixed(3), day, base: 0 }, this.token);
   }
 
   putBack() {

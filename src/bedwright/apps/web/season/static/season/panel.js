@@ -3,7 +3,12 @@
 const side = () => document.getElementById("side");
 
 /** Load an address into the panel; resolves with the panel once its forms are htmx's own. */
-export function show(url) {
+export function show(url) { return into("GET", url); }
+
+/** Send values to an address and show the answer in the panel. */
+export function send(url, values, token) { return into("POST", url, { values, headers: { "X-CSRFToken": token } }); }
+
+function into(verb, url, more = {}) {
   return new Promise((resolve) => {
     const settled = (event) => {
       if (event.detail.target !== side()) return;
@@ -11,18 +16,18 @@ export function show(url) {
       resolve(side());
     };
     document.body.addEventListener("htmx:afterSettle", settled);
-    window.htmx.ajax("GET", url, { target: "#side", swap: "innerHTML" });
+    window.htmx.ajax(verb, url, { target: "#side", swap: "innerHTML", ...more });
   });
 }
 
-/** Call back with the code of the planting shown; with a plan on trial, or the numbers of a move, where there are any. */
+/** Call back with the code of the planting shown; with a plan on trial, and whether a move was refused or kept. */
 export function whenShown(tell) {
   document.body.addEventListener("htmx:afterSettle", (event) => {
     const panel = side();
     if (event.detail.target !== panel && !panel.contains(event.detail.target)) return;
     const trial = panel.querySelector("#trial-data");
-    const moved = panel.querySelector("[data-moved]") && panel.querySelector("form[data-move]");
-    tell(panel.querySelector("[data-code]")?.dataset.code ?? null, { trial: trial && JSON.parse(trial.textContent), moved });
+    const has = (mark) => panel.querySelector(mark) !== null;
+    tell(panel.querySelector("[data-code]")?.dataset.code ?? null, { trial: trial && JSON.parse(trial.textContent), refused: has("[data-refused]"), kept: has("[data-kept]") });
     // Who came by a link goes on reading in the panel; a pointer stays on the drawing.
     if (event.detail.requestConfig?.elt?.matches?.("a")) panel.focus({ preventScroll: true });
     // Below the drawing the panel is out of sight on narrow screens.
