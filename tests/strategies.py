@@ -187,9 +187,9 @@ def sites(draw: Draw) -> book.Site:
         paper=draw(st.sampled_from(get_args(book.PaperSize))),
         features=tuple(draw(features(f"F{n}")) for n in range(n_features)),
         coordinator=draw(st.one_of(st.just(""), names())),
-    )
         slope_deg=draw(within(bounds.Bounds(0.01, bounds.SLOPE_DEG.high, ""))) if sloping else 0.0,
         aspect_deg=draw(within(bounds.BEARING_DEG)) if sloping else 0.0,
+    )
 
 
 def amounts() -> st.SearchStrategy[book.Amount]:
@@ -334,6 +334,13 @@ def labour_rates(draw: Draw, job: book.Job) -> book.StatedRate:
 
 
 @st.composite
+def water_limits(draw: Draw) -> book.WaterLimit:
+    """A limit in a period of the season."""
+    start, end = draw(_span())
+    return book.WaterLimit(draw(names()), draw(within(bounds.WEEK_WATER_L)), start, end)
+
+
+@st.composite
 def propagations(draw: Draw) -> book.Propagation:
     """Room with at least one limit."""
     return book.Propagation(
@@ -466,6 +473,7 @@ def books(draw: Draw, most_beds: int = 3) -> book.GardenBook:
         workdays=tuple(draw(dates)),
         labour_rates=tuple(draw(labour_rates(job)) for job in jobs),
         propagation=draw(_maybe(propagations())),
+        water_limits=tuple(draw(st.lists(water_limits(), max_size=2))),
         suppliers=tuple(draw(sellers)),
         lead_rule=draw(_maybe(lead_rules())),
         pins=tuple(pin for pin in pinned if pin is not None),

@@ -21,12 +21,13 @@ from bedwright.engine.placement.problem import build_problem
 from bedwright.engine.placement.rules import COMMON_RULES
 from bedwright.engine.placement.search import find_plan, value_of
 from bedwright.engine.placement.shape import bed_shape
-from bedwright.engine.placement.weekly import hours_of
-from bedwright.model.book import Bed, GardenBook, HelpingHands, History, Support
+from bedwright.engine.placement.weekly import WeekMeasures, hours_of
+from bedwright.model.book import Bed, GardenBook, HelpingHands, History, Support, WaterLimit
 from bedwright.model.crop import Crop, NeighbourFinding, SupportNeed
 from bedwright.model.ground import Circle, Outline, Point, Polygon, Rectangle, Side, local_vertices_m
 from bedwright.model.light import BedLight
-from bedwright.model.season import PlantingRequest, RowDirection
+from bedwright.model.season import MonthClimate, PlantingRequest, RowDirection
+from bedwright.model.supplies import TrayUse
 from tests.unit.engine.placement.gardens import bed, book, choice, crop, lead, request
 
 SLOW = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -136,20 +137,40 @@ def test_every_plan_keeps_every_rule(case: tuple[GardenBook, list[PlantingReques
     assert made.value <= made.bound + 1e-6
 
 
+def _raised(wanted: PlantingRequest) -> PlantingRequest:
+    choices = [replace(one, sow_under_cover=one.in_ground - timedelta(weeks=6)) for one in wanted.choices]
+    return replace(wanted, way="raise", choices=tuple(choices))
+
+
 @SLOW
 @given(gardens(outlines()), st.integers(0, 5))
 def test_the_compiled_value_is_the_value_of_the_reference(
     case: tuple[GardenBook, list[PlantingRequest]], seed: int
 ) -> None:
     garden, wanted = case
-    garden = replace(garden, people=(HelpingHands("group", 0.3, date(2027, 4, 1), date(2027, 9, 1)),))
+    garden = replace(
+        garden,
+        people=(HelpingHands("group", 0.3, date(2027, 4, 1), date(2027, 9, 1)),),
+        water_limits=(WaterLimit("permit", 15.0, date(2027, 5, 1), date(2027, 7, 31)),),
+    )
     names = [one.crop.name for one in wanted]
     finding = NeighbourFinding(names[0], names[-1], "harmful", "B", "hinders", "S", "", "read")
     wanted = [replace(one, wish_code="wish-0") if one.code == "wish-1" else one for one in wanted]
     lit = [light_of(each) for each in garden.beds]
     crops_by_name = {one.crop.name: one.crop for one in wanted}
+    # Every second planting is raised for six weeks, in trays of which two at a time find room.
+    wanted = [_raised(one) if number % 2 else one for number, one in enumerate(wanted)]
+    months = tuple(MonthClimate(month, 8, 18, 40, 12, 100, 150) for month in range(1, 13))
+    uses = {(name, ""): TrayUse(1.3, 10) for name in names}
     problem = build_problem(
-        garden, wanted, lit, (finding,), crops_by_name, COMMON_RULES, hours=hours_of(garden)
+        garden,
+        wanted,
+        lit,
+        (finding,),
+        crops_by_name,
+        COMMON_RULES,
+        hours=hours_of(garden),
+        measures=WeekMeasures(uses, 2, months),
     )
     spots = find_plan(problem, seed, 40 * seed).spots
     world = build_world(problem, 0)

@@ -326,6 +326,17 @@ class StatedRate:
 
 
 @dataclass(frozen=True, slots=True)
+class WaterLimit:
+    """The most water the garden can have in a week, in a period."""
+
+    name: str
+    """What limits it: a permit, a tank that is filled once a week, a meter."""
+    week_l: float
+    start: date
+    end: date
+
+
+@dataclass(frozen=True, slots=True)
 class Propagation:
     """Room for raising plants under cover; None where it is not known."""
 
@@ -450,6 +461,8 @@ class GardenBook:
     labour_rates: tuple[StatedRate, ...] = ()
     propagation: Propagation | None = None
     """None: nothing is known to limit it."""
+    water_limits: tuple[WaterLimit, ...] = ()
+    """Where several hold in a week, the least counts."""
     suppliers: tuple[Supplier, ...] = ()
     lead_rule: StatedLeadRule | None = None
     pins: tuple[Pin, ...] = ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
@@ -53,6 +54,21 @@ class TrayNeed:
     leaves: date
     """Day it is set out: the bench is free again."""
     origins: tuple[Origin, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TrayUse:
+    """Trays that plants of one crop and variety take while they are raised here."""
+
+    cells_per_plant: float
+    """Spare and germination allowed for."""
+    cells_per_tray: int
+
+    def n_trays(self, n_plants: int) -> int:
+        """Trays for so many plants to be set out; a tray begun takes the room of a whole one."""
+        # What is meant to be whole may come out a hair above it.
+        n_cells = math.ceil(n_plants * self.cells_per_plant - 1e-6)
+        return math.ceil(n_cells / self.cells_per_tray - 1e-9)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,9 @@ from bedwright.engine.pipeline.finish import (
     with_care,
     without_beds,
 )
-from bedwright.engine.pipeline.ground import Groundwork, bed_sun, groundwork_of, rules_of
+from bedwright.engine.pipeline.ground import Groundwork, bed_sun, groundwork_of, measures_of, rules_of
 from bedwright.engine.placement import (
+    WeekMeasures,
     check,
 )
 from bedwright.engine.placement.changes import (
@@ -31,6 +32,7 @@ from bedwright.engine.placement.changes import (
     with_alternatives,
 )
 from bedwright.engine.placement.plan import warnings_of
+from bedwright.engine.placement.scarce import limit_warnings
 from bedwright.engine.work import tasks_of
 from bedwright.model.book import GardenBook, Pin
 from bedwright.model.changes import Event
@@ -89,6 +91,7 @@ def plan_again(
         events,
         today=today,
         rules=rules_of(book, today),
+        measures=_measures(plan, book, ground),
     )
     progress(Progress("checking", "checking the plan"))
     changed = replace(
@@ -104,6 +107,13 @@ def plan_again(
     )
     fixed = Fixed(made.requests, made.standing, made.pins)
     return _changed_plan(changed, fixed, made.board, ground, record, catalogue, progress)
+
+
+def _measures(plan: SeasonPlan, book: GardenBook, ground: Groundwork) -> WeekMeasures:
+    """Measures of what the book asks for and of what stands though it no longer does."""
+    asked = {(one.crop.name, one.variety) for one in ground.requests}
+    stands = [one for one in plan.plantings if (one.crop.name, one.variety) not in asked]
+    return measures_of(book, ground.climate, (*ground.requests, *stands))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -131,7 +141,13 @@ def ready_to_move(
         What went into the ground before it stands and cannot be moved.
     """
     ground = groundwork_of(plan.book, record, catalogue)
-    site = Ground(ground.light, catalogue.neighbours, catalogue.crops, rules_of(plan.book, today))
+    site = Ground(
+        ground.light,
+        catalogue.neighbours,
+        catalogue.crops,
+        rules_of(plan.book, today),
+        measures=_measures(plan, plan.book, ground),
+    )
     return ReadyToMove(ground, record, today, move_table(plan, ground.requests, site, today=today))
 
 
@@ -208,7 +224,13 @@ def _changed_plan(
         plantings=plantings,
         tasks=tasks_of(plantings, orders),
         orders=orders,
-        warnings=tuple(warnings_for(book, record, warnings_of(board.problem))),
+        warnings=tuple(
+            warnings_for(
+                book,
+                record,
+                (*warnings_of(board.problem), *limit_warnings(board.problem, board.spots)),
+            )
+        ),
         bound=None,
         care=None,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -12,9 +12,12 @@ from bedwright.engine.care import SiteWeather
 from bedwright.engine.climate import climate_of, fill_gaps, season_years
 from bedwright.engine.placement import (
     COMMON_RULES,
+    NOTHING_KNOWN,
     PlantingRules,
+    WeekMeasures,
 )
 from bedwright.engine.sunlight import bed_light
+from bedwright.engine.supplies import Grown, most_trays, tray_uses
 from bedwright.engine.timing import plan_dates
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
@@ -33,6 +36,8 @@ class Groundwork:
     weather: SiteWeather | None
     light: tuple[BedLight, ...]
     requests: tuple[PlantingRequest, ...]
+    measures: WeekMeasures = NOTHING_KNOWN
+    """What the weeks of the season have only so much of."""
 
 
 def groundwork_of(
@@ -62,7 +67,23 @@ def groundwork_of(
     light = bed_light(book.site, book.beds)
     progress(Progress("dates", "dates of each planting"))
     requests = plan_dates(book, catalogue.crops, None if weather is None else weather.years, today=today)
-    return Groundwork(climate, weather, tuple(light), tuple(requests))
+    measures = measures_of(book, climate, requests)
+    return Groundwork(climate, weather, tuple(light), tuple(requests), measures)
+
+
+def measures_of(book: GardenBook, climate: Climate | None, grown: Sequence[Grown]) -> WeekMeasures:
+    """Trays that plants take, room for them and the climate, for limits by the week.
+
+    Parameters
+    ----------
+    grown
+        All that is to be grown, or grows already.
+    """
+    months = () if climate is None else climate.months
+    if book.propagation is None:
+        return WeekMeasures(months=months)
+    uses = tray_uses(grown, book.seed_drawer, season_year=book.season_start.year)
+    return WeekMeasures(uses, most_trays(book.propagation.space), months)
 
 
 def rules_of(book: GardenBook, today: date) -> PlantingRules:

@@ -92,6 +92,7 @@ def plan_season(
         rules=rules,
         pins=book.pins,
         closed_beds=book.leave_alone,
+        measures=ground.measures,
         progress=lambda state: progress(Progress("places", best_so_far(state))),
         stop=stop,
         start=None if start is None else start.plantings,
@@ -119,6 +120,7 @@ def plan_season(
             pins=book.pins,
             closed_beds=book.leave_alone,
             hours=hours_of(book),
+            measures=ground.measures,
         ),
         placement.plantings,
     )

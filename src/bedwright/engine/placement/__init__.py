@@ -7,10 +7,11 @@ from bedwright.engine.placement.plan import Placement, PlacementProgress, place
 from bedwright.engine.placement.rules import COMMON_RULES, PlantingRules
 from bedwright.engine.placement.sources import PLACEMENT_SOURCES
 from bedwright.engine.placement.terms import TERMS, WORTH_BY_PRIORITY, Term
-from bedwright.engine.placement.weekly import BedHours
+from bedwright.engine.placement.weekly import NOTHING_KNOWN, BedHours, WeekMeasures
 
 __all__ = [
     "COMMON_RULES",
+    "NOTHING_KNOWN",
     "PLACEMENT_SOURCES",
     "TERMS",
     "WORTH_BY_PRIORITY",
@@ -21,6 +22,7 @@ __all__ = [
     "PlantingRules",
     "Term",
     "Violation",
+    "WeekMeasures",
     "check",
     "number_rows",
     "place",

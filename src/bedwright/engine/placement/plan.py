@@ -12,11 +12,12 @@ from bedwright.engine.placement.numbering import number_rows
 from bedwright.engine.placement.problem import PlacementProblem, build_problem
 from bedwright.engine.placement.reasons import reasons_for
 from bedwright.engine.placement.rules import COMMON_RULES, PlantingRules
+from bedwright.engine.placement.scarce import limit_warnings
 from bedwright.engine.placement.search import find_plan
 from bedwright.engine.placement.shortage import shortfalls_of
 from bedwright.engine.placement.standing import start_spots, with_standing
 from bedwright.engine.placement.value import plan_terms
-from bedwright.engine.placement.weekly import BedHours, hours_of
+from bedwright.engine.placement.weekly import NOTHING_KNOWN, BedHours, WeekMeasures, hours_of
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.light import BedLight
@@ -100,6 +101,7 @@ def place(
     stop: Callable[[], bool] | None = None,
     keep: Sequence[Planting] = (),
     hours: BedHours | None = None,
+    measures: WeekMeasures = NOTHING_KNOWN,
     prove: bool = True,
 ) -> Placement:
     """Give every planting its ground and its date, as well as the ground allows.
@@ -142,6 +144,9 @@ def place(
         An earlier plan whose beds, places and dates are worth keeping (term "kept place").
     hours
         Work that ground takes; None: the common table with the people of the book.
+    measures
+        Trays that plants take and room for them, and the climate: with them the plan keeps to
+        the room for raising and to the water limits of the book.
     prove
         Work out what no plan can exceed, after the first plan is told.
 
@@ -171,6 +176,7 @@ def place(
         closed_beds=closed_beds,
         keep=keep,
         hours=hours or hours_of(book),
+        measures=measures,
     )
     n_wanted = sum(request.n_plants for request in requests)
 
@@ -195,7 +201,7 @@ def place(
         value=value,
         first_value=found.first_value,
         terms=terms,
-        warnings=(*warnings_of(problem), *headroom(value, bound)),
+        warnings=(*warnings_of(problem), *limit_warnings(problem, found.spots), *headroom(value, bound)),
         n_moves=found.n_moves,
         bound=bound,
         stopped=found.stopped,

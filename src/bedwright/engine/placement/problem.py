@@ -17,7 +17,15 @@ from bedwright.engine.placement.rules import ROOT_AND_LEAF_WORDS, PlantingRules
 from bedwright.engine.placement.shade import bed_rays, site_rays
 from bedwright.engine.placement.shape import BedShape, bed_shape
 from bedwright.engine.placement.terms import NEIGHBOUR_BY_GRADE, WORTH_BY_PRIORITY, share
-from bedwright.engine.placement.weekly import BedHours, Wanted, WeekTables, quiet_share, week_tables
+from bedwright.engine.placement.weekly import (
+    NOTHING_KNOWN,
+    BedHours,
+    Wanted,
+    WeekMeasures,
+    WeekTables,
+    quiet_share,
+    week_tables,
+)
 from bedwright.model.book import Amount, Bed, GardenBook, History, NeighbourWish, Period
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.ground import LocalSide
@@ -181,6 +189,7 @@ def build_problem(
     closed_beds: Collection[str] = (),
     keep: Sequence[Planting] = (),
     hours: BedHours | None = None,
+    measures: WeekMeasures = NOTHING_KNOWN,
 ) -> PlacementProblem:
     """Turn the records into a problem.
 
@@ -196,6 +205,8 @@ def build_problem(
         An earlier plan whose beds, places and dates are worth keeping.
     hours
         Work that ground takes and hours promised; None: not weighed.
+    measures
+        Trays that plants take and room for them, and the climate, for limits by the week.
     noon_sun_bearing_deg
         Bearing of the sun at noon [degrees clockwise from north]; None: south (180) in the
         northern half of the world, north (0) in the southern.
@@ -220,7 +231,7 @@ def build_problem(
     gains = _neighbour_gains(findings, wished)
     known = {request.code: request for request in requests}
     pinned = frozenset(request_code_of(pin.planting_code, known) or "" for pin in pins)
-    weeks = week_tables([_wanted(one) for one in facts], hours)
+    weeks = week_tables([_wanted(one) for one in facts], hours, water=book.water_limits, measures=measures)
     return PlacementProblem(book, rules, beds, facts, gains, wished, findings, pinned, tuple(standing), weeks)
 
 
@@ -228,7 +239,16 @@ def _wanted(facts: RequestFacts) -> Wanted:
     request, choices = facts.request, facts.dates.choices
     best = request.choices[request.best].in_ground if request.best is not None else None
     number = next((at for at, one in enumerate(choices) if one.in_ground == best), 0)
-    return Wanted(request.wish_code, request.n_plants, facts.worth, choices, number)
+    return Wanted(
+        wish_code=request.wish_code,
+        crop=request.crop,
+        variety=request.variety,
+        way=request.way,
+        n_plants=request.n_plants,
+        worth=facts.worth,
+        choices=choices,
+        best=number,
+    )
 
 
 def _with_kept(

@@ -8,6 +8,7 @@ from datetime import date
 from bedwright.engine.placement.blocks import Spot, lanes, whole_blocks
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
 from bedwright.engine.placement.rules import MOST_PATCHES
+from bedwright.engine.placement.scarce import Scarcity, scarcity, who_could_give
 from bedwright.engine.placement.words import counted, listed, plain_day, plain_span
 from bedwright.model.season import DateChoice, Shortfall
 
@@ -71,6 +72,13 @@ def _why(
     if not facts.beds:
         return "No bed may take it: " + "; ".join(_refused(facts)) + "."
     metres = missing * crop.in_row_spacing_m
+    scarce = scarcity(problem, number, missing, _preferred_number(facts, choice), spots)
+    if scarce is not None:
+        return (
+            f"{missing} of {counted(request.n_plants, 'plant')} ({metres:.1f} m of row) were left out: "
+            f"{scarce.words(problem)}, nor on the other dates that would do. "
+            f"{_who_would_give(problem, facts, scarce, spots)}"
+        )
     head = (
         f"{missing} of {counted(request.n_plants, 'plant')} ({metres:.1f} m of row) found no ground "
         f"{plain_span(choice.in_ground, choice.clear_by)}, nor on the other dates that would do."
@@ -93,6 +101,31 @@ def _why(
         parts.append(f"It stands in {places} places already, the most for one planting.")
     parts.append(_what_would_give(problem, facts, choice, spots))
     return " ".join(parts)
+
+
+def _preferred_number(facts: RequestFacts, choice: DateChoice) -> int:
+    """Number of a date among those tried; of the first where it is not."""
+    return next(
+        (number for number, one in enumerate(facts.dates.choices) if one.in_ground == choice.in_ground), 0
+    )
+
+
+def _who_would_give(
+    problem: PlacementProblem, facts: RequestFacts, scarce: Scarcity, spots: Sequence[Spot]
+) -> str:
+    """The planting wanted least that would leave enough by giving way."""
+    rivals = list(who_could_give(problem, scarce, spots))
+    if not rivals:
+        return "No single planting would leave enough for all of it by giving way."
+    weakest = min(
+        rivals, key=lambda spot: (problem.requests[spot.request].request.priority, -spot.area_m2, spot)
+    )
+    other = problem.requests[weakest.request].request
+    if other.priority > facts.request.priority:
+        return "Whatever would leave enough by giving way is wanted more."
+    return (
+        f"To make room, {other.crop.name} ({other.code}, priority {other.priority}) would have to give way."
+    )
 
 
 def _refused(facts: RequestFacts) -> list[str]:

@@ -154,6 +154,18 @@ TERMS: Mapping[str, Term] = MappingProxyType(
                 "Work in the beds week by week stays within the hours people promise",
             ),
             Term(
+                "room for raising",
+                150.0,
+                "points per tray over the room for trays in a week",
+                "Trays under cover find room on the bench in every week from sowing to setting out",
+            ),
+            Term(
+                "water",
+                0.5,
+                "points per litre over the water there is in a week",
+                "Water the beds want beyond rain stays within what the garden can have",
+            ),
+            Term(
                 "kept place",
                 20.0,
                 "% of worth: half for the bed, a quarter each for place and date",

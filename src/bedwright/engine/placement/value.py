@@ -18,6 +18,7 @@ from bedwright.engine.placement.rules import SMALL_M, PlantingRules
 from bedwright.engine.placement.shade import Box, lost_h
 from bedwright.engine.placement.shape import free_pieces
 from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
+from bedwright.engine.placement.weekly import HOURS, WeekLimit
 from bedwright.model.crop import Crop
 from bedwright.model.ground import LocalSide
 from bedwright.model.weather import BoolArray, FloatArray
@@ -455,29 +456,34 @@ def plan_terms(problem: PlacementProblem, spots: Sequence[Spot]) -> Mapping[str,
             total[name] += points
     for request, number in patches.items():
         total["split"] += split_points(problem, request, number)
-    total["hours of work"] = work_points(problem, spots)
+    for limit in problem.weeks.limits:
+        total[limit.term] = limit_points(problem, limit, spots)
     total["even picking"] = picking_points(problem, spots)
     return total
 
 
-def work_hours(problem: PlacementProblem, spots: Sequence[Spot]) -> FloatArray:
-    """Hours of work in the beds by week, (n_weeks,)."""
+def week_needs(problem: PlacementProblem, limit: WeekLimit, spots: Sequence[Spot]) -> FloatArray:
+    """What spots ask of a limit in each week, in its own unit, (n_weeks,)."""
     weeks = problem.weeks
-    hours = np.zeros(weeks.n_weeks)
+    total = np.zeros(weeks.n_weeks)
     for spot in spots:
-        start = int(weeks.work_from[spot.request][spot.date])
-        work = weeks.work_h_m2[spot.request][spot.date]
-        hours[start : start + len(work)] += work * spot.area_m2
-    return hours
+        start, needs = int(limit.start[spot.request][spot.date]), limit.needs[spot.request][spot.date]
+        total[start : start + len(needs)] += needs * weeks.taken(
+            limit, spot.request, spot.n_plants, spot.area_m2
+        )
+    return total
+
+
+def limit_points(problem: PlacementProblem, limit: WeekLimit, spots: Sequence[Spot]) -> float:
+    """Cost of what weeks are asked for beyond what they have, in points."""
+    over = np.maximum(0.0, week_needs(problem, limit, spots) - limit.most)
+    return -TERMS[limit.term].weight * float(over.sum())
 
 
 def work_points(problem: PlacementProblem, spots: Sequence[Spot]) -> float:
     """Cost of work over the hours promised, in points; 0 where no hours are promised."""
-    promised = problem.weeks.promised_h
-    if promised is None:
-        return 0.0
-    over = np.maximum(0.0, work_hours(problem, spots) - promised)
-    return -TERMS["hours of work"].weight * float(over.sum())
+    hours = problem.weeks.limit(HOURS)
+    return 0.0 if hours is None else limit_points(problem, hours, spots)
 
 
 def picking_points(problem: PlacementProblem, spots: Sequence[Spot]) -> float:

@@ -6,9 +6,10 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Protocol
 
 from bedwright.engine.supplies.germination import Germination, germination_of_lot, germination_of_new_seed
-from bedwright.model.book import SeedLot
+from bedwright.model.book import SeedLot, Way
 from bedwright.model.crop import Crop
 from bedwright.model.season import DrawerUse, OrderLine, Planting
 from bedwright.model.source import Origin
@@ -19,6 +20,26 @@ FIELD_FACTOR = 0.7
 """Share of viable seed that makes a seedling outdoors: common practice, no source."""
 ORDER_LEAD_DAYS = 28
 """Days between ordering and need: common practice, no source."""
+
+
+class Grown(Protocol):
+    """Anything that says which crop is grown, how, and how many plants of it."""
+
+    @property
+    def crop(self) -> Crop:
+        """The crop."""
+
+    @property
+    def variety(self) -> str:
+        """The variety; empty for any."""
+
+    @property
+    def way(self) -> Way:
+        """How it gets into the bed."""
+
+    @property
+    def n_plants(self) -> int:
+        """Plants wanted in the bed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +142,7 @@ def _plants_line(group: Sequence[Planting], variety: str, today: date) -> OrderL
     )
 
 
-def _need_of(group: Sequence[Planting]) -> _Need:
+def _need_of(group: Sequence[Grown]) -> _Need:
     direct = [planting for planting in group if planting.way == "sow"]
     raised = [planting for planting in group if planting.way == "raise"]
     return _Need(
@@ -160,6 +181,40 @@ def seeds_for(need_direct: int, n_seeds_at_stations: int, need_raised: int, germ
     return direct + raised
 
 
+def germination_wanted_pct(
+    grown: Sequence[Grown], drawer: Sequence[SeedLot], season_year: int
+) -> Mapping[tuple[str, str], float]:
+    """Share of seed that comes up by crop and variety, were everything grown: drawer and new seed mixed.
+
+    As `order_lines` takes lots from the drawer, before it is known what finds a place.
+
+    Parameters
+    ----------
+    grown
+        What is to be grown, bought plants left out.
+    drawer
+        Lots on hand.
+    season_year
+        Year in which the seed is sown, to age the lots.
+    """
+    groups: dict[tuple[str, str], list[Grown]] = {}
+    for one in grown:
+        if one.way != "buy":
+            groups.setdefault((one.crop.name, one.variety), []).append(one)
+    left = {lot.code: lot for lot in drawer}
+    found = {}
+    for key, group in sorted(groups.items()):
+        need = _need_of(group)
+        uses, open_share, _ = _take_from_drawer(group, key[1], left, season_year)
+        new_pct = germination_of_new_seed(group[0].crop).pct
+        whole = seeds_for(need.n_plants_direct, need.n_stations_direct, need.n_plants_raised, new_pct)
+        parts = [(use.n_seeds, use.germination_pct) for use in uses]
+        parts.append((math.ceil(round(whole * open_share, 6)), new_pct))
+        n_seeds = sum(number for number, _ in parts)
+        found[key] = sum(number * pct for number, pct in parts) / n_seeds if n_seeds else new_pct
+    return found
+
+
 def _seeds_in(lot: SeedLot, crop: Crop) -> int | None:
     if lot.count is not None:
         return lot.count
@@ -173,7 +228,7 @@ def _serves(lot: SeedLot, crop: Crop, variety: str) -> bool:
 
 
 def _take_from_drawer(
-    group: Sequence[Planting], variety: str, left: dict[str, SeedLot], season_year: int
+    group: Sequence[Grown], variety: str, left: dict[str, SeedLot], season_year: int
 ) -> tuple[tuple[DrawerUse, ...], float, tuple[str, ...]]:
     """Lots used, the share of the need still open, and lots set aside with the reason."""
     crop = group[0].crop

@@ -7,12 +7,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
 from bedwright.engine.supplies.germination import Germination, germination_of_new_seed
-from bedwright.engine.supplies.seed_order import seeds_for
+from bedwright.engine.supplies.seed_order import SPARE_SHARE, Grown, germination_wanted_pct, seeds_for
 from bedwright.engine.supplies.sources import SUPPLIES_MEMORY, SUPPLIES_PRACTICE
+from bedwright.model.book import SeedLot
 from bedwright.model.crop import Crop
 from bedwright.model.season import OrderLine, Planting
 from bedwright.model.source import Origin
-from bedwright.model.supplies import RaisingSpace, RaisingWeek, TrayKind, TrayNeed, WeekOverLimit
+from bedwright.model.supplies import RaisingSpace, RaisingWeek, TrayKind, TrayNeed, TrayUse, WeekOverLimit
 from bedwright.model.units import litres_to_us_gallons, m2_to_square_feet
 
 TRAY_LENGTH_M = 0.54
@@ -56,6 +57,44 @@ def tray_for(crop: Crop, trays: Mapping[int, TrayKind] = TRAYS) -> TrayKind:
     if crop.in_row_spacing_m <= CLOSE_SPACING_M + 1e-9:
         return trays[128]
     return trays[72]
+
+
+def tray_uses(
+    grown: Sequence[Grown],
+    drawer: Sequence[SeedLot],
+    *,
+    season_year: int,
+    trays: Mapping[int, TrayKind] = TRAYS,
+) -> Mapping[tuple[str, str], TrayUse]:
+    """Trays that plants take while they are raised, by crop and variety, before places are sought.
+
+    The same count as `tray_needs` makes afterwards, with the seed used if everything found a place.
+
+    Parameters
+    ----------
+    grown
+        All that is to be grown.
+    drawer
+        Lots of seed on hand.
+    season_year
+        Year in which the seed is sown, to age the lots.
+    trays
+        Trays by number of cells, with 50, 72 and 128 among them.
+    """
+    crops = {(one.crop.name, one.variety): one.crop for one in grown if one.way == "raise"}
+    share_pct = germination_wanted_pct(grown, drawer, season_year)
+    return {
+        key: TrayUse((1 + SPARE_SHARE) / (share_pct[key] / 100), tray_for(crop, trays).cells)
+        for key, crop in crops.items()
+    }
+
+
+def most_trays(space: RaisingSpace, trays: Mapping[int, TrayKind] = TRAYS) -> int | None:
+    """Trays there is room for on the bench at one time; None where nothing limits them."""
+    limits = [] if space.trays is None else [space.trays]
+    if space.bench_m2 is not None:
+        limits.append(math.floor(space.bench_m2 / max(tray.bench_m2 for tray in trays.values()) + 1e-9))
+    return min(limits, default=None)
 
 
 def tray_needs(

@@ -25,6 +25,7 @@ from bedwright.store.book.plain import Plain, given
 from bedwright.store.book.safety import lead_rule_document, manure_document
 from bedwright.store.book.schema import BOOK_VERSION, WEEKDAYS
 from bedwright.store.book.supplies import propagation_document, supplier_document
+from bedwright.store.book.water import water_limit_document
 from bedwright.store.book.workdays import labour_rate_document, workday_document
 
 _STOCK_KEYS = {"L": "quantity_l", "kg": "quantity_kg", "m": "quantity_m", "pieces": "pieces"}
@@ -53,6 +54,7 @@ def to_document(book: GardenBook) -> dict[str, Plain]:
         seed_drawer=tuple(_lot(lot) for lot in book.seed_drawer) or None,
         stock=tuple(_stock(entry) for entry in book.stock) or None,
         water=None if book.can_l is None else given(can_l=book.can_l),
+        water_limits=tuple(water_limit_document(entry) for entry in book.water_limits) or None,
         manure=tuple(manure_document(entry) for entry in book.manure) or None,
         lead_rule=lead_rule_document(book.lead_rule) if book.lead_rule else None,
         workdays=tuple(workday_document(entry) for entry in book.workdays) or None,
@@ -75,9 +77,9 @@ def _site(site: Site) -> dict[str, Plain]:
         units=site.units,
         paper=site.paper,
         coordinator=site.coordinator or None,
+        slope=given(slope_deg=site.slope_deg, aspect_deg=site.aspect_deg) if site.slope_deg else None,
         features=tuple(_feature(feature) for feature in site.features) or None,
     )
-        slope=given(slope_deg=site.slope_deg, aspect_deg=site.aspect_deg) if site.slope_deg else None,
 
 
 def _feature(feature: Feature) -> dict[str, Plain]:

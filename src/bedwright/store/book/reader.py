@@ -21,7 +21,7 @@ from bedwright.model.book import (
 )
 from bedwright.model.crop import Catalogue
 from bedwright.model.problem import BadDocumentError, Problem
-from bedwright.store.book import build, checks, pins, safety, supplies, workdays
+from bedwright.store.book import build, checks, pins, safety, supplies, water, workdays
 from bedwright.store.book.fault import Faults
 from bedwright.store.book.names import CropNamed, KnownCrops, KnownMaterials, NearestCrops, known_beds
 from bedwright.store.book.nodes import read_nodes
@@ -146,13 +146,14 @@ def _read(
     manure = safety.manure(row.rows("manure"), assembly.bed_codes, start, faults)
     lead_rule = safety.lead_rule(row.maybe("lead_rule", Row), start, faults)
     workday_entries = workdays.workdays(row.rows("workdays"), start, faults)
+    limits = water.water_limits(row.rows("water_limits"), faults)
     labour_rates = workdays.labour_rates(row.rows("labour_rates"), faults)
     supplier_entries = supplies.suppliers(row.rows("suppliers"), crops, materials, faults)
     pin_entries = assembly.pins(beds)
     known_beds(row.each("leave_alone"), assembly.bed_codes, faults)
     faults.raise_if_any()
     season, weather = row.one("season", Row), row.one("weather", Row)
-    frost, water = weather.maybe("stated_frost", Row), row.maybe("water", Row)
+    frost, carried = weather.maybe("stated_frost", Row), row.maybe("water", Row)
     return GardenBook(
         site=build.site(row.one("site", Row)),
         season_start=season.one("start", date),
@@ -169,7 +170,8 @@ def _read(
         seed_drawer=seed_drawer,
         stock=tuple(build.stock(entry) for entry in row.rows("stock")),
         note=row.maybe("note", str, ""),
-        can_l=water.one("can_l", float) if water else None,
+        can_l=carried.one("can_l", float) if carried else None,
+        water_limits=limits,
         manure=manure,
         workdays=workday_entries,
         labour_rates=labour_rates,

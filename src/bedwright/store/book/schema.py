@@ -27,6 +27,7 @@ from bedwright.store.book.pins import PIN
 from bedwright.store.book.safety import LEAD_RULE, MANURE
 from bedwright.store.book.supplies import PROPAGATION, SUPPLIER
 from bedwright.store.book.texts import BED_CODE, CODE, CROP, DAY, NAME, NOTE
+from bedwright.store.book.water import WATER_LIMIT
 from bedwright.store.book.workdays import LABOUR_RATE, WORKDAY
 
 __all__ = [
@@ -55,8 +56,8 @@ __all__ = [
     "SEASON",
     "SEED_LOT",
     "SITE",
-    "SOIL_TEST",
     "SLOPE",
+    "SOIL_TEST",
     "STATED_FROST",
     "STOCK",
     "SUPPLIER",
@@ -64,6 +65,7 @@ __all__ = [
     "SWAPPED",
     "VARIETY",
     "WATER",
+    "WATER_LIMIT",
     "WEATHER",
     "WEEKDAYS",
     "WISH",
@@ -76,8 +78,6 @@ WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", 
 KEEP_PICKING = "keep picking"
 SWAPPED = "Latitude and longitude may be swapped."
 
-SITE = Record(
-    "site",
 SLOPE = Record(
     "slope",
     (
@@ -96,6 +96,8 @@ SLOPE = Record(
     ),
     one_line=True,
 )
+SITE = Record(
+    "site",
     (
         Field("name", NAME, "Name of the garden.", required=True),
         Field(
@@ -117,9 +119,9 @@ SLOPE = Record(
         Field("units", Choice(get_args(UnitSystem)), "Units on screen and papers.", left_out="metric"),
         Field("paper", Choice(get_args(PaperSize)), "Size of paper.", left_out="a4"),
         Field("coordinator", NAME, "Name in the title block of drawings.", left_out="a blank line"),
+        Field("slope", SLOPE, "Slope of the whole site, for its sun.", left_out="level ground"),
         Field("features", ListOf(FEATURE, bounds.N_FEATURES), "What else is on the site.", left_out="none"),
     ),
-        Field("slope", SLOPE, "Slope of the whole site, for its sun.", left_out="level ground"),
 )
 
 SEASON = Record(
@@ -362,6 +364,12 @@ GARDEN_BOOK = Record(
         Field("seed_drawer", ListOf(SEED_LOT, bounds.N_ENTRIES), "Seed on hand.", left_out="empty"),
         Field("stock", ListOf(STOCK, bounds.N_ENTRIES), "Materials on hand.", left_out="none"),
         Field("water", WATER, "What water is carried in.", left_out="not known"),
+        Field(
+            "water_limits",
+            ListOf(WATER_LIMIT, bounds.N_ENTRIES),
+            "The most water to be had in a week; the plan keeps to it.",
+            left_out="no limit",
+        ),
         Field("manure", ListOf(MANURE, bounds.N_ENTRIES), "Manure spread, or to be spread.", left_out="none"),
         Field(
             "lead_rule",

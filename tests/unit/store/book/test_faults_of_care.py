@@ -101,6 +101,22 @@ WATER = (
         "0.5 to 30 L",
     ),
     Case(
+        "less than no water",
+        "wishes:\n",
+        "water_limits: [{name: permit, week_l: -1, start: 2027-05-01, end: 2027-09-30}]\nwishes:\n",
+        "water_limits: [{name: permit, week_us_gal: 400, start: 2027-05-01, end: 2027-09-30}]\nwishes:\n",
+        "water_limits[1].week_l",
+        "0 to 1000000 L",
+    ),
+    Case(
+        "a limit on water that ends before it begins",
+        "wishes:\n",
+        "water_limits: [{name: permit, week_l: 900, start: 2027-09-30, end: 2027-05-01}]\nwishes:\n",
+        "water_limits: [{name: permit, week_l: 900, start: 2027-05-01, end: 2027-09-30}]\nwishes:\n",
+        "water_limits[1].end",
+        "2027-09-30",
+    ),
+    Case(
         "a way of watering that is not known",
         TEXTURE,
         on_bed("irrigation: dripp"),

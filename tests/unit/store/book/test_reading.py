@@ -16,6 +16,7 @@ from bedwright.model.book import (
     StatedRate,
     Stock,
     Variety,
+    WaterLimit,
 )
 from bedwright.model.ground import Polygon, Rectangle
 from bedwright.model.problem import BadDocumentError
@@ -149,6 +150,16 @@ def test_a_workday_a_pin_and_room_for_trays_are_what_was_written() -> None:
     assert book.pins == (Pin("lettuce-1/2", "A", 0.5, date(2027, 5, 20), 4),)
     assert book.propagation == Propagation(0.9290304, None, 12)
     assert book.leave_alone == ("B",)
+
+
+def test_a_limit_on_water_is_what_was_written() -> None:
+    limit = "{name: standpipe permit, week_us_gal: 400, start: 2027-05-01, end: 2027-09-30}"
+    book = read(TINY_TEXT + f"water_limits: [{limit}]\n")
+    # 231 in3 of 16.387064 ml each.
+    week_l = 400 * 231 * 16.387064 / 1000
+    (found,) = book.water_limits
+    assert found == WaterLimit("standpipe permit", found.week_l, date(2027, 5, 1), date(2027, 9, 30))
+    assert found.week_l == pytest.approx(week_l)
 
 
 def test_stock_is_kept_by_volume_mass_length_or_number() -> None:

@@ -20,7 +20,7 @@ from bedwright.engine.placement.shortage import shortfalls_of
 from bedwright.engine.placement.standing import fixed_spots, with_standing
 from bedwright.engine.placement.terms import WORTH_BY_PRIORITY
 from bedwright.engine.placement.value import plan_terms, work_points
-from bedwright.engine.placement.weekly import BedHours
+from bedwright.engine.placement.weekly import NOTHING_KNOWN, BedHours, WeekMeasures
 from bedwright.model.book import GardenBook
 from bedwright.model.changes import BedOpened, Change, Event, HoursChanged
 from bedwright.model.crop import Crop, NeighbourFinding
@@ -74,6 +74,7 @@ def replan(
     today: date,
     rules: PlantingRules = COMMON_RULES,
     hours: BedHours | None = None,
+    measures: WeekMeasures = NOTHING_KNOWN,
 ) -> Replanned:
     """Make a plan again after something happened.
 
@@ -95,6 +96,8 @@ def replan(
         Distances, years and limits that bind.
     hours
         Work that ground takes; None: the common table with the people of the book.
+    measures
+        Trays that plants take and room for them, and the climate, for limits by the week.
 
     Returns
     -------
@@ -106,7 +109,7 @@ def replan(
     EventRefusedError
         If an event names what is not there or cannot be.
     """
-    ground = Ground(tuple(light), tuple(neighbours), crops, rules, hours)
+    ground = Ground(tuple(light), tuple(neighbours), crops, rules, hours, measures)
     table = lay_out(plan, book, dated, ground, events, today=today)
     situation, problem, kept = table.situation, table.problem, table.kept
     board = Board(problem, (*fixed_spots(problem), *kept))

@@ -11,8 +11,9 @@ from bedwright.engine.placement.changes.board import Board, Offer
 from bedwright.engine.placement.changes.weighing import spot_terms
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
 from bedwright.engine.placement.rules import MOST_PATCHES, SMALL_M
+from bedwright.engine.placement.scarce import LIMIT_WORDS
 from bedwright.engine.placement.terms import TERMS
-from bedwright.engine.placement.words import counted, plain_day
+from bedwright.engine.placement.words import counted, listed, plain_day
 from bedwright.model.season import Shortfall
 
 WEEKS_LOOKED_AHEAD = 26
@@ -53,10 +54,14 @@ def _why_not_taken(board: Board, free: Offer) -> str:
     problem, spot = board.problem, free[1]
     terms = spot_terms(problem, spot, board.spots)
     bed = problem.beds[spot.bed].bed.code
-    hours = -terms.get("hours of work", 0.0) / TERMS["hours of work"].weight
-    if hours >= 0.05:
-        day = plain_day(problem.requests[spot.request].dates.choices[spot.date].in_ground)
-        return f"Bed {bed} has ground for it from {day}; {hours:.1f} h more would have to be promised."
+    day = plain_day(problem.requests[spot.request].dates.choices[spot.date].in_ground)
+    wanted = [
+        words.wanted(amount)
+        for name, words in LIMIT_WORDS.items()
+        if (amount := -terms.get(name, 0.0) / TERMS[name].weight) >= words.told_from
+    ]
+    if wanted:
+        return f"Bed {bed} has ground for it from {day}; {listed(wanted)}."
     worst = min(terms, key=lambda name: terms[name])
     return f"Bed {bed} has ground for it, but there it costs more than it is worth ({worst})."
 

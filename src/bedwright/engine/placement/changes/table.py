@@ -14,7 +14,7 @@ from bedwright.engine.placement.pins import PinRefusedError, pinned_requests
 from bedwright.engine.placement.problem import PlacementProblem, build_problem
 from bedwright.engine.placement.rules import COMMON_RULES, SMALL_M, PlantingRules
 from bedwright.engine.placement.standing import start_spots
-from bedwright.engine.placement.weekly import BedHours, hours_of
+from bedwright.engine.placement.weekly import NOTHING_KNOWN, BedHours, WeekMeasures, hours_of
 from bedwright.model.book import GardenBook
 from bedwright.model.changes import Event
 from bedwright.model.crop import Crop, NeighbourFinding
@@ -32,6 +32,8 @@ class Ground:
     rules: PlantingRules = COMMON_RULES
     hours: BedHours | None = None
     """None: the common table with the people of the book."""
+    measures: WeekMeasures = NOTHING_KNOWN
+    """For limits by the week."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -82,6 +84,7 @@ def lay_out(
             closed_beds=now.closed_beds,
             keep=now.rest,
             hours=ground.hours or hours_of(now.book),
+            measures=ground.measures,
         )
 
     situation, problem, kept = _settled(situation, problem_of, ground.rules)

@@ -9,11 +9,13 @@ import numpy as np
 
 from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
 from bedwright.engine.placement.problem import PlacementProblem
+from bedwright.engine.placement.scarce import LIMIT_WORDS
 from bedwright.engine.placement.terms import TERMS
 from bedwright.engine.placement.value import (
     at_date,
     days_together,
     light_short_h,
+    limit_points,
     n_rows,
     own_terms,
     pair_terms,
@@ -21,7 +23,6 @@ from bedwright.engine.placement.value import (
     rotation_of,
     rotation_years_short,
     spots_use,
-    work_points,
 )
 from bedwright.engine.placement.words import counted, group_words, listed, month_span
 
@@ -61,7 +62,10 @@ def spot_terms(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) ->
         terms["families together"] = -TERMS["families together"].weight
     before, after = spots_use(problem, spot.bed, beside), spots_use(problem, spot.bed, (*beside, spot))
     terms["even use"] = -TERMS["even use"].weight * (after**2 - before**2)
-    terms["hours of work"] = work_points(problem, (*others, spot)) - work_points(problem, others)
+    for limit in problem.weeks.limits:
+        terms[limit.term] = limit_points(problem, limit, (*others, spot)) - limit_points(
+            problem, limit, others
+        )
     terms["even picking"] = picking_points(problem, (*others, spot)) - picking_points(problem, others)
     return terms
 
@@ -162,9 +166,10 @@ def _counted_words(
     elif name == "setting out":
         rows = _rows(problem, now) - _rows(problem, was)
         yield f"{counted(abs(rows), 'row')} {'more' if rows > 0 else 'fewer'} to set out"
-    elif name == "hours of work":
-        hours = -points / TERMS["hours of work"].weight
-        yield f"{abs(hours):.1f} h {'more' if hours > 0 else 'less'} over the hours promised"
+    elif name in LIMIT_WORDS:
+        amount = -points / TERMS[name].weight
+        words = LIMIT_WORDS[name]
+        yield f"{words.counted(abs(amount))} {'more' if amount > 0 else 'less'} over {words.there_is}"
 
 
 def _short_h(problem: PlacementProblem, spot: Spot) -> float:

@@ -264,6 +264,8 @@ def pick_gap(head, asked, bed, lane, floats, n, wanted):  # type: ignore[no-unty
 def draw_free(head, asked, date, bed, lanes, blocks, marks, slots, one, ints, floats, hit):  # type: ignore[no-untyped-def]
     """A place on free ground for the request, bed and date of a record; False if none came up."""
     wanted = asked.n - asked.placed
+    if head.fewer and draw(head, 4) == 0:
+        wanted = max(min(asked.least, wanted), wanted * (1 + draw(head, 3)) // 4)
     if bed.n_spots >= MOST_IN_BED or wanted < asked.least:
         return False
     if not bed.rectangular:

@@ -34,9 +34,9 @@ HEAD = np.dtype(
         (name, "i8")
         for name in (
             "n_free", "n_beds", "n_rotations", "n_forms", "n_names", "n_rays", "n_weeks", "first_day",
-            "rotation_years", "hours", "free", "bed_slots", "allowed", "last_grown", "lane_at", "block_at",
-            "short_at", "month_of", "months", "rays", "neighbour", "work", "promised", "steady",
-            "curve_worth", "used", "picked", "gaps", "ranked",
+            "rotation_years", "free", "bed_slots", "allowed", "last_grown", "lane_at", "block_at",
+            "short_at", "month_of", "months", "rays", "neighbour", "load_at", "load", "most", "fewer",
+            "steady", "curve_worth", "used", "picked", "gaps", "ranked",
         )
     ]
     + [("reach_two", "f8"), ("reach_one", "f8")]
@@ -50,6 +50,7 @@ ASKED = np.dtype(
         ("need_h", "f8"), ("bonus", "f8"), ("n", "i8"), ("least", "i8"), ("most", "i8"), ("rotation", "i8"),
         ("name", "i8"), ("support", "i8"), ("wind", "i8"),
         ("date0", "i8"), ("date1", "i8"), ("geometry", "i8"), ("bed0", "i8"), ("bed1", "i8"),
+        ("cells", "f8"), ("per_tray", "f8"),
         ("curve", "i8"), ("fixed", "i8"), ("kept0", "i8"), ("kept1", "i8"), ("pin0", "i8"), ("pin1", "i8"),
         ("n_patches", "i8"), ("placed", "i8"), ("patch0", "i8"), ("patch1", "i8"), ("patch2", "i8"),
     ]
@@ -57,17 +58,21 @@ ASKED = np.dtype(
 """One request, and where it stands now (`n_patches` on).
 
 `least` plants in one place and `most` places;
-`support` 0 none, 1 of its own, 2 climbs, 3 climbs and wants a trellis; `rotation` -1 for perennials.
+`support` 0 none, 1 of its own, 2 climbs, 3 climbs and wants a trellis; `rotation` -1 for perennials;
+`cells` for each plant raised here, 0 for others.
 """
 
 DATES = np.dtype(
     [
         ("days", "f8"), ("cost", "f8"), ("taken_from", "i8"), ("clear_by", "i8"), ("year", "i8"),
-        ("light", "i8"), ("in_ground", "i8"), ("work_from", "i8"), ("work0", "i8"), ("work1", "i8"),
+        ("light", "i8"), ("in_ground", "i8"), ("load0", "i8"), ("load1", "i8"), ("load2", "i8"),
         ("pick_from", "i8"), ("pick_to", "i8"),
     ]
 )  # fmt: skip
-"""One date; `cost` is the share of worth lost to chance, preference and quiet weeks."""
+"""One date; `cost` is the share of worth lost to chance, preference and quiet weeks.
+
+What it asks of limited weeks is listed from `load0` by m² of ground, from `load1` to `load2` by tray.
+"""
 
 BEDS = np.dtype(
     [

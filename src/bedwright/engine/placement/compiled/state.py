@@ -17,7 +17,7 @@ from bedwright.engine.placement.compiled.records import (
     Records,
     World,
 )
-from bedwright.engine.placement.compiled.value import gain_of, judge
+from bedwright.engine.placement.compiled.value import gain_of, judge, trays_of
 from bedwright.engine.placement.problem import PlacementProblem
 from bedwright.engine.placement.value import n_rows, out_of_reach
 from bedwright.model.ground import LocalSide
@@ -28,12 +28,16 @@ _WAYS: tuple[RowDirection, ...] = ("along", "across")
 
 
 @numba.njit(cache=True)
-def sum_weeks(head, asked, date, one, floats, sign):  # type: ignore[no-untyped-def]
-    """Add or take away the work and the picking of a spot."""
-    if head.hours:
+def sum_weeks(head, asked, date, one, ints, floats, sign):  # type: ignore[no-untyped-def]
+    """Add or take away what a spot asks of limited weeks, and its picking."""
+    if date.load1 > date.load0:
         area = (one.end - one.start) * (one.high - one.low) * sign
-        for number in range(date.work1 - date.work0):
-            floats[head.used + date.work_from + number] += floats[head.work + date.work0 + number] * area
+        for number in range(date.load0, date.load1):
+            floats[head.used + ints[head.load_at + number]] += floats[head.load + number] * area
+    if date.load2 > date.load1:
+        trays = trays_of(asked, one.n) * sign
+        for number in range(date.load1, date.load2):
+            floats[head.used + ints[head.load_at + number]] += floats[head.load + number] * trays
     if asked.curve >= 0:
         each = sign * one.n / (date.pick_to - date.pick_from + 1)
         for week in range(date.pick_from, date.pick_to + 1):
@@ -73,7 +77,7 @@ def put(head, asked, date, bed, slots, scratch, ints, floats):  # type: ignore[n
     set_patch(asked, asked.n_patches, number)
     asked.n_patches += 1
     asked.placed += one.n
-    sum_weeks(head, asked, date, one, floats, 1.0)
+    sum_weeks(head, asked, date, one, ints, floats, 1.0)
     return number
 
 
@@ -94,7 +98,7 @@ def take(head, asked, date, bed, slots, number, scratch, ints, floats):  # type:
             set_patch(asked, at, patch(asked, asked.n_patches))
             break
     asked.placed -= one.n
-    sum_weeks(head, asked, date, one, floats, -1.0)
+    sum_weeks(head, asked, date, one, ints, floats, -1.0)
     slots[scratch] = slots[number]
     one.live = 0
     ints[head.free + head.n_free] = number

@@ -37,9 +37,13 @@ from bedwright.engine.placement.layout import IntArray, Spacing, fit, inner_span
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts, wants_trellis
 from bedwright.engine.placement.rules import MOST_PATCHES, SMALL_M, STEP_M
 from bedwright.engine.placement.shape import BedShape
-from bedwright.engine.placement.terms import share
+from bedwright.engine.placement.terms import TERMS, share
 from bedwright.engine.placement.value import wind_pollinated
+from bedwright.engine.placement.weekly import RAISING, WATER, WeekLimit, WeekTables
 from bedwright.model.weather import FloatArray
+
+SHORT_OF = (RAISING, WATER)
+"""Limits for which fewer plants than find ground are tried: a part may fit where all do not."""
 
 
 @dataclass(slots=True)
@@ -86,14 +90,14 @@ def build_world(problem: PlacementProblem, seed: int) -> World:
     ):  # fmt: skip
         one[name] = ints.add(whole)
     n_curves = max(1, len(weeks.steady_plants))
+    most = _most(weeks)
     for name, values in (
         ("rays", rays), ("neighbour", neighbour), ("steady", weeks.steady_plants),
-        ("curve_worth", weeks.plant_worth), ("used", np.zeros(weeks.n_weeks)),
+        ("curve_worth", weeks.plant_worth), ("most", most), ("used", np.zeros(len(most))),
         ("picked", np.zeros((n_curves, weeks.n_weeks))), ("gaps", np.zeros((MOST_IN_BED + 2, 4))),
-        ("promised", np.zeros(1) if weeks.promised_h is None else weeks.promised_h),
     ):  # fmt: skip
         one[name] = floats.add(values)
-    one["hours"] = weeks.promised_h is not None
+    one["fewer"] = any(limit.term in SHORT_OF for limit in weeks.limits)
     one["rng"], one["n_free"], one["n_beds"] = seed * 2 + 1, len(free), len(beds)
     one["n_rotations"], one["n_forms"] = last_grown.shape[1], lane_at.shape[1]
     one["n_names"], one["n_rays"], one["n_weeks"] = len(names), rays.shape[2], weeks.n_weeks
@@ -167,8 +171,8 @@ def _dates(problem: PlacementProblem, ints: _Pool, floats: _Pool, head: Any) -> 
     months = np.zeros((n_dates, 12))
     classes: dict[tuple[bytes, float], int] = {}
     shares: list[tuple[FloatArray, float]] = []
-    work: list[FloatArray] = [np.zeros(1)]
-    at, work_at = 0, 1
+    loads = _Loads(problem.weeks)
+    at = 0
     weeks = problem.weeks
     for number, facts in enumerate(problem.requests):
         known = facts.dates
@@ -188,11 +192,7 @@ def _dates(problem: PlacementProblem, ints: _Pool, floats: _Pool, head: Any) -> 
                 classes[key] = len(shares)
                 shares.append((known.month_share[index], facts.crop.min_sun_h))
             one["light"] = classes[key]
-            hours = weeks.work_h_m2[number][index]
-            one["work_from"], one["work0"] = weeks.work_from[number][index], work_at
-            work_at += len(hours)
-            one["work1"] = work_at
-            work.append(hours)
+            one["load0"], one["load1"], one["load2"] = loads.add(number, index)
             one["pick_from"] = weeks.pick_from[number][index]
             one["pick_to"] = weeks.pick_to[number][index]
             months[at] = known.month_share[index]
@@ -205,8 +205,45 @@ def _dates(problem: PlacementProblem, ints: _Pool, floats: _Pool, head: Any) -> 
                 if sums is not None:
                     short_at[index, number] = floats.add(sums)
     head["short_at"] = ints.add(short_at)
-    head["months"], head["work"] = floats.add(months), floats.add(np.concatenate(work))
+    head["months"] = floats.add(months)
+    head["load_at"] = ints.add(np.array(loads.weeks or [0], dtype=np.int64))
+    head["load"] = floats.add(np.array(loads.points or [0.0]))
     return table
+
+
+def _most(weeks: WeekTables) -> FloatArray:
+    """What each week of each limit has, in points, one limit after the other."""
+    parts = [limit.most * TERMS[limit.term].weight for limit in weeks.limits]
+    return np.concatenate([*parts, np.zeros(1)])
+
+
+class _Loads:
+    """What dates ask of limited weeks: the week of its limit, and points for each m² or tray.
+
+    Needs are counted in points, so that one sum serves every limit.
+    """
+
+    def __init__(self, tables: WeekTables) -> None:
+        self.tables = tables
+        self.weeks: list[int] = []
+        self.points: list[float] = []
+
+    def add(self, request: int, date: int) -> tuple[int, int, int]:
+        """Enter a date; where its loads by ground begin, those by tray, and where they end."""
+        found = [len(self.weeks)]
+        for per in ("m2", "tray"):
+            for number, limit in enumerate(self.tables.limits):
+                if limit.per == per:
+                    self._enter(number, limit, request, date)
+            found.append(len(self.weeks))
+        return found[0], found[1], found[2]
+
+    def _enter(self, number: int, limit: WeekLimit, request: int, date: int) -> None:
+        weight, start = TERMS[limit.term].weight, int(limit.start[request][date])
+        for week, need in enumerate(limit.needs[request][date].tolist(), start):
+            if need > 0 and math.isfinite(limit.most[week]):
+                self.weeks.append(number * self.tables.n_weeks + week)
+                self.points.append(need * weight)
 
 
 def _beds(problem: PlacementProblem, pool: _Pool) -> tuple[Records, list[BedShape]]:
@@ -359,6 +396,9 @@ def _asked(problem: PlacementProblem, geometries: Sequence[Geometry]) -> tuple[R
         one["bed0"], one["bed1"] = len(allowed), len(allowed) + len(facts.beds)
         allowed += facts.beds
         one["curve"], one["fixed"] = problem.weeks.group[number], facts.fixed
+        use = problem.weeks.tray_use[number]
+        if use is not None:
+            one["cells"], one["per_tray"] = use.cells_per_plant, use.cells_per_tray
         one["kept0"] = len(marks)
         marks += [(place.start_m, place.low_m, place.bed, place.in_ground) for place in facts.kept]
         one["kept1"] = one["pin0"] = len(marks)

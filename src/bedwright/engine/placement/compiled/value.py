@@ -28,7 +28,6 @@ SPLIT = share("split")
 KEPT_PLACE = share("kept place")
 SETTING_OUT = TERMS["setting out"].weight
 EVEN_USE = TERMS["even use"].weight
-WORK = TERMS["hours of work"].weight
 PICKING = share("even picking")
 
 
@@ -272,19 +271,36 @@ def pair_points(head, bed, one, other, ints, floats):  # type: ignore[no-untyped
 
 
 @numba.njit(cache=True)
-def week_points(head, asked, date, one, floats):  # type: ignore[no-untyped-def]
-    """Points a spot costs by hours of work and by uneven picking, were it added."""
+def trays_of(asked, n):  # type: ignore[no-untyped-def]
+    """Trays that so many plants of a request take while they are raised; 0 where they are not."""
+    if asked.cells <= 0:
+        return 0.0
+    return np.ceil(np.ceil(n * asked.cells - 1e-6) / asked.per_tray - 1e-9)
+
+
+@numba.njit(cache=True)
+def over_limits(head, first, last, amount, ints, floats):  # type: ignore[no-untyped-def]
+    """Points that loads of a date cost beyond what limited weeks have left."""
+    over = 0.0
+    for number in range(first, last):
+        week = ints[head.load_at + number]
+        before = floats[head.used + week] - floats[head.most + week]
+        after = before + floats[head.load + number] * amount
+        if after > 0:
+            over += after - max(0.0, before)
+    return over
+
+
+@numba.njit(cache=True)
+def week_points(head, asked, date, one, ints, floats):  # type: ignore[no-untyped-def]
+    """Points a spot costs by what weeks have only so much of and by uneven picking, were it added."""
     total = 0.0
-    if head.hours:
+    if date.load1 > date.load0:
         area = (one.end - one.start) * (one.high - one.low)
-        over = 0.0
-        for number in range(date.work1 - date.work0):
-            week = date.work_from + number
-            before = floats[head.used + week] - floats[head.promised + week]
-            after = before + floats[head.work + date.work0 + number] * area
-            if after > 0:
-                over += after - max(0.0, before)
-        total -= WORK * over
+        total -= over_limits(head, date.load0, date.load1, area, ints, floats)
+    if date.load2 > date.load1:
+        trays = trays_of(asked, one.n)
+        total -= over_limits(head, date.load1, date.load2, trays, ints, floats)
     if asked.curve >= 0:
         each = one.n / (date.pick_to - date.pick_from + 1)
         steady = floats[head.steady + asked.curve]
@@ -315,4 +331,4 @@ def gain_of(head, asked, date, bed, slots, one, ints, floats):  # type: ignore[n
     total -= EVEN_USE * (after * after - bed.use * bed.use)
     if asked.n_patches > 0:
         total -= asked.worth * SPLIT
-    return total + week_points(head, asked, date, one, floats)
+    return total + week_points(head, asked, date, one, ints, floats)
