@@ -1,17 +1,21 @@
 """A changed book written into its old text, so that comments and layout of the rest stay.
 
 The old text is cut into parts (keys of the book, entries of its lists). Parts whose value
-is the same keep their lines; changed ones are written anew under their old comments. The
-outcome is read again: where it does not give exactly the new book, coarser parts are tried,
-and in the end the whole book is written anew. So a comment may be lost, a value never.
+is the same keep their lines; changed ones are written anew with their old comments: those on
+lines of their own above, those at the end of a line behind the same key. The outcome is read
+again: where it does not give exactly the new book, comments at ends of lines go above too, then
+coarser parts are tried, and in the end the whole book is written anew under all its comments.
+Only what is taken out takes the comments inside it along.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import product
 from typing import Any
 
+from bedwright.apps.web.gardens.end_comments import end_comments, put_back
 from bedwright.apps.web.gardens.naming import is_named_list, names_of
 from bedwright.apps.web.gardens.reading import book_of
 from bedwright.model.book import GardenBook
@@ -41,6 +45,16 @@ class _Part:
     is_list: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class _Weaving:
+    """How parts are put together."""
+
+    keep_alike: bool
+    """Whether entries of lists that say the same keep their lines."""
+    behind: bool
+    """Whether comments at ends of lines stay there; else they go above the part."""
+
+
 def weave(old_text: str, new_book: GardenBook) -> str:
     """The text of a changed book, as near to its old text as can be.
 
@@ -61,12 +75,12 @@ def weave(old_text: str, new_book: GardenBook) -> str:
     if all(part.name != _VERSION for part in old.parts):
         # Left out before, and left out again.
         new.parts = [part for part in new.parts if part.name != _VERSION]
-    for depth in (3, 2, 1):
-        for keep_alike in (True, False):
-            text = "\n".join(_woven(old, new, depth, keep_alike=keep_alike)).strip("\n") + "\n"
-            if _says(text, new_book):
-                return text
-    return canonical
+    for depth, keep_alike, behind in product((3, 2, 1), (True, False), (True, False)):
+        weaving = _Weaving(keep_alike=keep_alike, behind=behind)
+        text = "\n".join(_woven(old, new, depth, weaving)).strip("\n") + "\n"
+        if _says(text, new_book):
+            return text
+    return "".join(f"{line}\n" for line in _comments(old)) + canonical
 
 
 def _says(text: str, book: GardenBook) -> bool:
@@ -127,21 +141,19 @@ def _with_comments(lines: Sequence[str], line: int, lowest: int) -> int:
     return line
 
 
-def _woven(old: _Part, new: _Part, depth: int, *, keep_alike: bool) -> Iterator[str]:
+def _woven(old: _Part, new: _Part, depth: int, weaving: _Weaving) -> Iterator[str]:
     """Lines of the new part, taken from the old where both say the same."""
     if old.value == new.value:
         yield from _all_lines(old)
     elif old.parts and new.parts and old.is_list == new.is_list and depth > 0:
         yield from old.lead
         yield from old.lines
-        yield from _woven_parts(old, new, depth, keep_alike=keep_alike)
+        yield from _woven_parts(old, new, depth, weaving)
     else:
-        yield from old.lead
-        yield from (line for line in _inner_comments(old) if line not in old.lead)
-        yield from _moved(new, old.column - new.column)
+        yield from _anew(old, new, old.column - new.column, weaving)
 
 
-def _woven_parts(old: _Part, new: _Part, depth: int, *, keep_alike: bool) -> Iterator[str]:
+def _woven_parts(old: _Part, new: _Part, depth: int, weaving: _Weaving) -> Iterator[str]:
     shift = old.parts[0].column - new.parts[0].column
     known = {part.name: part for part in old.parts}
     wanted = {part.name: part for part in new.parts}
@@ -155,11 +167,24 @@ def _woven_parts(old: _Part, new: _Part, depth: int, *, keep_alike: bool) -> Ite
             if not new.is_list:
                 yield ""
             yield from _moved(after, shift)
-        elif new.is_list and not keep_alike:
-            yield from before.lead
-            yield from _moved(after, shift)
+        elif new.is_list and not weaving.keep_alike:
+            yield from _anew(before, after, shift, weaving)
         else:
-            yield from _woven(before, after, depth - 1, keep_alike=keep_alike)
+            yield from _woven(before, after, depth - 1, weaving)
+
+
+def _anew(old: _Part, new: _Part, by: int, weaving: _Weaving) -> Iterator[str]:
+    """A part that says something else, written anew with its old comments."""
+    own = list(_all_lines(old))[len(old.lead) :]
+    at_ends = end_comments(own)
+    yield from old.lead
+    yield from (line for line in own if line.lstrip().startswith("#"))
+    lines = list(_moved(new, by))
+    if weaving.behind:
+        lines = put_back(lines, at_ends)
+    else:
+        yield from (" " * old.column + comment.text for comment in at_ends)
+    yield from lines
 
 
 def _in_order(old: _Part, new: _Part) -> list[_Part]:
@@ -183,11 +208,11 @@ def _all_lines(part: _Part) -> Iterator[str]:
         yield from _all_lines(below)
 
 
-def _inner_comments(part: _Part) -> Iterator[str]:
-    """Whole-line comments among a part's own lines; they move above it when it is written anew."""
-    for line in list(_all_lines(part)):
-        if line.lstrip().startswith("#"):
-            yield line
+def _comments(part: _Part) -> Iterator[str]:
+    """Every comment, on a line of its own."""
+    lines = list(_all_lines(part))
+    yield from (line.lstrip() for line in lines if line.lstrip().startswith("#"))
+    yield from (comment.text for comment in end_comments(lines))
 
 
 def _moved(part: _Part, by: int) -> Iterator[str]:

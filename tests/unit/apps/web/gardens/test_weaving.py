@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from bedwright.apps.web.gardens.end_comments import end_comments
 from bedwright.apps.web.gardens.reading import book_of
 from bedwright.apps.web.gardens.weaving import weave
 from bedwright.model.book import Amount, Wish
@@ -85,3 +86,102 @@ def test_entries_indented_otherwise_are_joined_by_entries_indented_alike() -> No
     woven = weave(text, wished)
     assert book_of(woven) == wished
     assert "# the school's\n-   crop: carrot\n" in woven
+
+
+COMMENTED = """\
+# of the whole book
+site: # where
+  name: G  # the school's
+  latitude_deg: 50
+  longitude_deg: 0
+  elevation_m: 3
+  time_zone: Europe/London
+season: {start: 2027-01-01} # as every year
+weather:
+  stated_frost: {last_spring: 05-01, first_autumn: 10-10}  # told by neighbours
+beds:
+  - code: A # by the gate
+    # watched
+    texture: loam   # felt by hand
+    rectangle: # measured
+      length_m: 3 # with the long tape
+      width_m: 1.2
+      east_m: 0
+      north_m: 0
+      bearing_deg: 0
+    name: "two # signs" # and one comment
+  - {code: B, texture: loam, circle: {radius_m: 1, east_m: 5, north_m: 0}} # the round one
+wishes:
+  - crop: carrot # for soup
+    row_m: 3 # at most
+"""
+
+
+def changed_bed(text: str, code: str, **fields: object) -> str:
+    book = book_of(text)
+    beds = tuple(replace(bed, **fields) if bed.code == code else bed for bed in book.beds)  # type: ignore[arg-type]
+    changed = replace(book, beds=beds)
+    woven = weave(text, changed)
+    assert book_of(woven) == changed
+    return woven
+
+
+def comments(text: str) -> list[str]:
+    return sorted(
+        line[line.index("# ") :].strip()
+        for line in text.replace('"two # signs"', "").splitlines()
+        if "# " in line
+    )
+
+
+def test_comments_at_the_ends_of_lines_stay_behind_their_keys() -> None:
+    woven = changed_bed(COMMENTED, "A", sun_h=5.0)
+    assert all(each in woven for each in comments(COMMENTED))
+    assert "texture: loam  # felt by hand" in woven
+    # What is written in one line now has its comments behind it together.
+    assert "bearing_deg: 0}  # measured  # with the long tape" in woven
+    assert "code: A  # by the gate" in woven
+
+
+def test_a_comment_whose_key_is_gone_stays_with_its_entry() -> None:
+    woven = changed_bed(COMMENTED, "A", name="")
+    assert "# and one comment" in woven
+    again = changed_bed(woven, "A", texture="clay")
+    assert comments(again) == comments(woven)
+    assert "texture: clay  # felt by hand" in again
+
+
+def test_an_entry_in_braces_keeps_its_comment_when_it_is_changed() -> None:
+    assert "# the round one" in changed_bed(COMMENTED, "B", texture="clay")
+
+
+def test_a_changed_key_of_a_section_keeps_its_comment() -> None:
+    book = book_of(COMMENTED)
+    changed = replace(book, site=replace(book.site, name="H"))
+    woven = weave(COMMENTED, changed)
+    assert "name: H  # the school's" in woven
+    assert comments(woven) == comments(COMMENTED)
+
+
+@pytest.mark.parametrize(
+    ("line", "comment"),
+    [
+        ("note: it's # so", "# so"),
+        ("note: 'it''s # no' # so", "# so"),
+        ('note: "a \\" # no" # so', "# so"),
+        ("note: a#b", None),
+        ("- {note: 'a # b', at: 1} # so", "# so"),
+        ('note: say "hello # so" here', '# so" here'),
+    ],
+)
+def test_a_comment_is_told_from_a_sign_in_a_text(line: str, comment: str | None) -> None:
+    assert [each.text for each in end_comments([line])] == ([] if comment is None else [comment])
+
+
+def test_signs_inside_texts_over_several_lines_are_no_comments() -> None:
+    lines = ["note: |  # so", "  a # b", "", "  c # d", 'other: "e # f', '  g # h" # too', "last: 1 # three"]
+    assert [(each.path, each.text) for each in end_comments(lines)] == [
+        (("note",), "# so"),
+        (("other",), "# too"),
+        (("last",), "# three"),
+    ]
