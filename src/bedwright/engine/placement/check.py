@@ -16,6 +16,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from bedwright.engine.placement.check_manure import picked_too_soon
 from bedwright.engine.placement.rules import COMMON_RULES, ROOT_AND_LEAF_WORDS, PlantingRules
 from bedwright.model.book import Bed, GardenBook, Pin
 from bedwright.model.crop import Crop
@@ -136,6 +137,17 @@ def check(
                 )
             )
         found += _pinned(planting, pins, {request.code for request in requests})
+        found += [
+            Violation(
+                "picked too soon after raw manure",
+                planting.bed_code,
+                (planting.code,),
+                one.days,
+                one.days_needed,
+                "days",
+            )
+            for one in picked_too_soon(book, planting, _crop(planting, asked))
+        ]
     return tuple(found)
 
 

@@ -12,11 +12,13 @@ from datetime import date
 import numpy as np
 
 from bedwright.engine.placement.layout import IntArray, Spacing, spacing_of
+from bedwright.engine.placement.neighbours import neighbour_gains
 from bedwright.engine.placement.pins import pinned_requests, request_code_of
-from bedwright.engine.placement.rules import ROOT_AND_LEAF_WORDS, PlantingRules
+from bedwright.engine.placement.raw_manure import barred_dates, eaten_root_or_leaf, manure_words
+from bedwright.engine.placement.rules import PlantingRules
 from bedwright.engine.placement.shade import bed_rays, site_rays
 from bedwright.engine.placement.shape import BedShape, bed_shape
-from bedwright.engine.placement.terms import NEIGHBOUR_BY_GRADE, WORTH_BY_PRIORITY, share
+from bedwright.engine.placement.terms import WORTH_BY_PRIORITY
 from bedwright.engine.placement.weekly import (
     NOTHING_KNOWN,
     BedHours,
@@ -30,6 +32,7 @@ from bedwright.model.book import Amount, Bed, GardenBook, History, NeighbourWish
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.ground import LocalSide
 from bedwright.model.light import BedLight
+from bedwright.model.safety import ManureSpread
 from bedwright.model.season import DateChoice, Pin, Planting, PlantingRequest
 from bedwright.model.weather import BoolArray, FloatArray
 
@@ -94,6 +97,8 @@ class BedFacts:
     last_grown: Mapping[str, int]
     """Latest earlier year of each rotation group."""
     has_history: bool
+    raw_manure: tuple[ManureSpread, ...] = ()
+    """Raw manure dug in, or to be dug in."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -147,6 +152,8 @@ class RequestFacts:
     """Beds in which a pin says where along the baseline its ground starts."""
     kept: tuple[KeptPlace, ...] = ()
     """Where an earlier plan had it, as far as that is to be kept."""
+    barred: Mapping[int, BoolArray] = field(default_factory=dict)
+    """Beds with raw manure to the dates, (n_dates,), on which it would be picked too soon after it."""
     fixed: bool = False
     """True for what stands already: never moved, never left out."""
 
@@ -228,7 +235,7 @@ def build_problem(
     for finding in neighbours:
         pair = (finding.crop_a, finding.crop_b)
         findings[pair] = (*findings.get(pair, ()), finding)
-    gains = _neighbour_gains(findings, wished)
+    gains = neighbour_gains(findings, wished)
     known = {request.code: request for request in requests}
     pinned = frozenset(request_code_of(pin.planting_code, known) or "" for pin in pins)
     weeks = week_tables([_wanted(one) for one in facts], hours, water=book.water_limits, measures=measures)
@@ -338,7 +345,7 @@ def _standing_facts(
     )
     bed = next(number for number, facts in enumerate(beds) if facts.bed.code == planting.bed_code)
     facts = _request_facts(request, beds, wish_plants, rules, {}, (), quiet)
-    return replace(facts, beds=(bed,), refused={}, needs_support_side=False, fixed=True)
+    return replace(facts, beds=(bed,), refused={}, needs_support_side=False, barred={}, fixed=True)
 
 
 def _bed_facts(
@@ -359,6 +366,7 @@ def _bed_facts(
         rays=bed_rays(rays, frame.bearing_deg),
         last_grown=last_grown,
         has_history=bool(records),
+        raw_manure=tuple(one for one in book.manure if one.bed_code == bed.code and not one.composted),
     )
 
 
@@ -410,13 +418,23 @@ def _request_facts(
             if not beds[number].support_sides:
                 refused[beds[number].bed.code] = "no trellis, netting or wires on any side"
         allowed = tuple(number for number in allowed if beds[number].support_sides)
+    dates = _date_table(request, rules, quiet)
+    barred = {
+        number: barred_dates(crop, dates.choices, beds[number].raw_manure)
+        for number in allowed
+        if beds[number].raw_manure
+    }
+    for number, dates_barred in barred.items():
+        if len(dates_barred) and dates_barred.all():
+            refused[beds[number].bed.code] = manure_words(crop, beds[number].raw_manure)
+    allowed = tuple(number for number in allowed if beds[number].bed.code not in refused)
     climbs = crop.climbs and crop.support != "none"
     return RequestFacts(
         request=request,
         spacing=spacing_of(crop, rules),
         worth=WORTH_BY_PRIORITY[request.priority] * request.n_plants / max(1, wish_plants),
         height_m=max(crop.height_m, CLIMBER_HEIGHT_M) if climbs else crop.height_m,
-        dates=_date_table(request, rules, quiet),
+        dates=dates,
         beds=allowed,
         refused=refused,
         needs_support_side=needs_side,
@@ -425,21 +443,13 @@ def _request_facts(
             for number, facts in enumerate(beds)
             if facts.bed.code in starts_m
         },
+        barred={number: found for number, found in barred.items() if number in allowed and found.any()},
     )
 
 
 def wants_trellis(crop: Crop) -> bool:
     """True for climbers that want a standing trellis rather than canes put up for the season."""
     return crop.climbs and crop.support == "trellis"
-
-
-def eaten_root_or_leaf(crop: Crop) -> bool:
-    """True for crops eaten for parts that carry soil to the table."""
-    for part in crop.edible_parts:
-        words = part.lower().replace(",", " ").split()
-        if "flower" not in words and not ROOT_AND_LEAF_WORDS.isdisjoint(words):
-            return True
-    return False
 
 
 def refusal(request: PlantingRequest, bed: Bed, rules: PlantingRules) -> str:
@@ -492,25 +502,3 @@ def _month_share(start: date, end: date) -> list[float]:
         days[date.fromordinal(ordinal).month - 1] += 1
     total = sum(days)
     return [number / total for number in days]
-
-
-def _neighbour_gains(
-    findings: Mapping[tuple[str, str], tuple[NeighbourFinding, ...]],
-    wished: Mapping[frozenset[str], NeighbourWish],
-) -> dict[tuple[str, str], float]:
-    gains: dict[tuple[str, str], float] = {}
-    signs = {"beneficial": 1.0, "harmful": -1.0, "none-found": 0.0}
-    for pair, found in findings.items():
-        if frozenset(pair) in wished:
-            continue
-        # The best-graded finding of each sign speaks; several of one sign are not added up.
-        scores = [signs[one.effect] * NEIGHBOUR_BY_GRADE[one.grade] for one in found]
-        gain = max([0.0, *scores]) + min([0.0, *scores])
-        if gain:
-            gains[pair] = gain * share("neighbour")
-    for wish in wished.values():
-        # Each of the two crops carries half, so that the pair counts once.
-        gain = (share("neighbour wish") if wish.wanted else -share("neighbour wish")) / 2
-        for pair in ((wish.crop_a, wish.crop_b), (wish.crop_b, wish.crop_a)):
-            gains[pair] = gain
-    return gains

@@ -9,7 +9,8 @@ from datetime import date
 import numpy as np
 
 from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
-from bedwright.engine.placement.problem import BedFacts, PlacementProblem, RequestFacts, eaten_root_or_leaf
+from bedwright.engine.placement.problem import BedFacts, PlacementProblem, RequestFacts
+from bedwright.engine.placement.raw_manure import eaten_root_or_leaf
 from bedwright.engine.placement.sources import PRACTICE, REACH, ROTATION
 from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
 from bedwright.engine.placement.value import (

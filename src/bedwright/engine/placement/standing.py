@@ -57,6 +57,8 @@ def _allowed_spot(problem: PlacementProblem, number: int, planting: Planting) ->
     if date is None:
         return None
     spot = _spot(problem, number, planting, date)
+    if spot.bed in facts.barred and facts.barred[spot.bed][date]:
+        return None
     if spot.bed not in facts.beds or (facts.needs_support_side and spot.side is None):
         return None
     starts_m = facts.starts_m.get(spot.bed)

@@ -1,5 +1,6 @@
 """Soil tests, compost and feeding, and what is safe."""
 
+from bedwright.engine.placement.raw_manure import earliest_harvest, touches_soil
 from bedwright.engine.soil.acidity import acidity_need, lime_applications, lime_for_product
 from bedwright.engine.soil.area import outline_area_m2
 from bedwright.engine.soil.arithmetic import mass_for_nutrient, mass_of_other_grade, nutrients_in
@@ -14,13 +15,7 @@ from bedwright.engine.soil.compost import (
 from bedwright.engine.soil.feeding import feed_beds
 from bedwright.engine.soil.heat import heat_index_c, heat_risk, workday_weather
 from bedwright.engine.soil.lead import lead_band, lead_cautions
-from bedwright.engine.soil.manure import (
-    earliest_harvest,
-    harvest_allowed,
-    is_compost,
-    manure_cautions,
-    touches_soil,
-)
+from bedwright.engine.soil.manure import harvest_allowed, is_compost, manure_cautions
 from bedwright.engine.soil.mulch import mulch_needs
 from bedwright.engine.soil.needs import nutrient_needs, read_soil_test
 from bedwright.engine.soil.report import read_figures, soil_test_of

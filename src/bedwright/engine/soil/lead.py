@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from bedwright.engine.placement.problem import eaten_root_or_leaf
+from bedwright.engine.placement.raw_manure import eaten_root_or_leaf
 from bedwright.model.book import Bed
 from bedwright.model.bounds import LEAD_MG_KG
 from bedwright.model.safety import ASK_LOCALLY, EPA_2024, Caution, LeadRule

@@ -3,37 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import date
 from typing import Literal
 
-from bedwright.engine.placement.problem import eaten_root_or_leaf
-from bedwright.model.crop import Crop
+from bedwright.engine.placement.raw_manure import earliest_harvest, touches_soil
 from bedwright.model.safety import ASK_LOCALLY, NOP_MANURE, Caution, ManureRule, ManureSpread
 from bedwright.model.season import Planting
-
-HELD_UP_M = 1.0
-"""Fruit of a crop this tall, or tied up, is taken to hang clear of the soil: chosen here."""
-
-
-def touches_soil(crop: Crop) -> bool:
-    """True unless the part eaten hangs clear of the soil: fruit, pods or ears of tall or tied-up crops.
-
-    Roots and leaves always count as touching: rain splashes. In doubt the longer interval.
-    """
-    held_up = crop.support != "none" or crop.climbs or crop.height_m >= HELD_UP_M
-    return eaten_root_or_leaf(crop) or not held_up
-
-
-def earliest_harvest(incorporated_on: date, *, touching: bool, rule: ManureRule = NOP_MANURE) -> date:
-    """First day on which the rule lets a crop be picked after raw manure is dug in.
-
-    Source
-    ------
-    7 CFR 205.203(c)(1)(ii) and (iii): not less than 120 days where the edible part touches the
-    soil, else 90.
-    """
-    days = rule.touching_soil_days if touching else rule.off_the_soil_days
-    return incorporated_on + timedelta(days=days)
 
 
 def harvest_allowed(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
@@ -10,7 +9,7 @@ import numpy as np
 
 from bedwright.engine.placement.blocks import Spot
 from bedwright.engine.placement.changes.scan import KEPT, best_in_bed, take_out
-from bedwright.engine.placement.compiled.records import MOST_IN_BED, N_SCRATCH, SLOTS, World
+from bedwright.engine.placement.compiled.records import BARRED_POINTS, MOST_IN_BED, N_SCRATCH, SLOTS, World
 from bedwright.engine.placement.compiled.state import load_spots, read_spots
 from bedwright.engine.placement.compiled.tables import build_world, copy_world
 from bedwright.engine.placement.problem import PlacementProblem
@@ -142,7 +141,7 @@ class Board:
         beds: Collection[int] | None = None,
         least: int | None = None,
         dates: Sequence[int] | None = None,
-        floor: float = -math.inf,
+        floor: float = -BARRED_POINTS / 2,
     ) -> Offer | None:
         """The best place on free ground for a request.
 
@@ -157,7 +156,7 @@ class Board:
         dates
             Numbers of the dates to try; None for all.
         floor
-            Points that a place has to exceed.
+            Points that a place has to exceed; what is barred never does.
 
         Returns
         -------

@@ -14,6 +14,7 @@ from bedwright.engine.placement.changes.board import Board, clash
 from bedwright.engine.placement.compiled.records import DIRECTIONS
 from bedwright.engine.placement.pins import NEAR_DAYS
 from bedwright.engine.placement.problem import PlacementProblem
+from bedwright.engine.placement.raw_manure import manure_words
 from bedwright.engine.placement.rules import SMALL_M, STEP_M
 from bedwright.engine.placement.value import at_date, own_terms
 from bedwright.engine.placement.words import plain_day
@@ -235,6 +236,9 @@ def moved_block(
     if bed not in facts.beds:
         why = facts.refused.get(code, "not allowed")
         raise MoveRefusedError(f"{facts.crop.name.capitalize()} may not stand in bed {code}: {why}.")
+    if bed in facts.barred and facts.barred[bed][number]:
+        why = manure_words(facts.crop, problem.beds[bed].raw_manure)
+        raise MoveRefusedError(f"{facts.crop.name.capitalize()} may not stand in bed {code} then: {why}.")
     fits = _blocks_from(problem, spot, bed, along_m, number)
     if not fits:
         raise MoveRefusedError(

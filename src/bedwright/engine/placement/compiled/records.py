@@ -16,6 +16,9 @@ LEAST_PATCH = 0.2
 LEAST_PATCH_M = 1.0
 """A patch smaller than this share of its request and than this length of row is not worth the walk."""
 
+BARRED_POINTS = 1_000_000.0
+"""Points taken, in the search only, for a date that a bed is barred on: more than any pin gives."""
+
 PIN_POINTS = 10_000.0
 """Points given, in the search only, for keeping a pin: more than any plan could lose by it."""
 
@@ -36,7 +39,7 @@ HEAD = np.dtype(
             "n_free", "n_beds", "n_rotations", "n_forms", "n_names", "n_rays", "n_weeks", "first_day",
             "rotation_years", "free", "bed_slots", "allowed", "last_grown", "lane_at", "block_at",
             "short_at", "month_of", "months", "rays", "neighbour", "load_at", "load", "most", "fewer",
-            "steady", "curve_worth", "used", "picked", "gaps", "ranked",
+            "barred", "steady", "curve_worth", "used", "picked", "gaps", "ranked",
         )
     ]
     + [("reach_two", "f8"), ("reach_one", "f8")]

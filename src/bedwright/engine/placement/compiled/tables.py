@@ -97,6 +97,8 @@ def build_world(problem: PlacementProblem, seed: int) -> World:
         ("picked", np.zeros((n_curves, weeks.n_weeks))), ("gaps", np.zeros((MOST_IN_BED + 2, 4))),
     ):  # fmt: skip
         one[name] = floats.add(values)
+    barred = _barred(problem, asked, len(dates))
+    one["barred"] = -1 if barred is None else ints.add(barred)
     one["fewer"] = any(limit.term in SHORT_OF for limit in weeks.limits)
     one["rng"], one["n_free"], one["n_beds"] = seed * 2 + 1, len(free), len(beds)
     one["n_rotations"], one["n_forms"] = last_grown.shape[1], lane_at.shape[1]
@@ -208,6 +210,17 @@ def _dates(problem: PlacementProblem, ints: _Pool, floats: _Pool, head: Any) -> 
     head["months"] = floats.add(months)
     head["load_at"] = ints.add(np.array(loads.weeks or [0], dtype=np.int64))
     head["load"] = floats.add(np.array(loads.points or [0.0]))
+    return table
+
+
+def _barred(problem: PlacementProblem, asked: Records, n_dates: int) -> IntArray | None:
+    """By date and bed, 1 where it would be picked too soon after raw manure; None if nowhere."""
+    if not any(facts.barred for facts in problem.requests):
+        return None
+    table = np.zeros((n_dates, len(problem.beds)), dtype=np.int64)
+    for number, facts in enumerate(problem.requests):
+        for bed, found in facts.barred.items():
+            table[asked[number]["date0"] : asked[number]["date1"], bed] = found
     return table
 
 

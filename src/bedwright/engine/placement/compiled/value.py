@@ -10,7 +10,7 @@ from __future__ import annotations
 import numba
 import numpy as np
 
-from bedwright.engine.placement.compiled.records import MOST_IN_BED
+from bedwright.engine.placement.compiled.records import BARRED_POINTS, MOST_IN_BED
 from bedwright.engine.placement.rules import SMALL_M
 from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
 from bedwright.engine.placement.value import LEAST_DAYS_TOGETHER, ROWS_FOR_WIND, SEASON_DAYS, TOUCHING_M
@@ -165,6 +165,8 @@ def judge(head, asked, date, bed, marks, one, ints, floats):  # type: ignore[no-
     if asked.kept1 > asked.kept0:
         factor += KEPT_PLACE * kept_of(asked, marks, one, date.in_ground)
     one.own = one.worth * factor - SETTING_OUT * one.rows
+    if head.barred >= 0 and ints[head.barred + one.date * head.n_beds + one.bed] != 0:
+        one.own -= BARRED_POINTS
 
 
 @numba.njit(cache=True)
