@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bedwright.engine.soil.rounding import CUP_L
 from bedwright.model.care import FeedingPlan
 from bedwright.model.season import SeasonPlan
 from bedwright.model.soil import BedFeeding, CompostNeed, HoleCompost
-from bedwright.model.units import M3_PER_CUBIC_YARD
+from bedwright.model.units import M3_PER_CUBIC_YARD, litres_to_us_gallons
 from bedwright.papers import parts
 from bedwright.papers.measures import Measures, count_words, figures_words, number_words
 from bedwright.papers.parts import Part
 
 M3_L = 1000.0
 YARD_L = 1000 * M3_PER_CUBIC_YARD
+CUPS_A_GALLON = 16
 
 
 def compost_parts(plan: SeasonPlan, feeding: FeedingPlan, measures: Measures) -> list[Part]:
@@ -108,4 +108,8 @@ def _holes(plan: SeasonPlan, holes: Sequence[HoleCompost], measures: Measures) -
 
 
 def _hole_words(hole_l: float, measures: Measures) -> str:
-    return f"{figures_words(hole_l / CUP_L)} cups" if measures.us else measures.bulk(hole_l)
+    return (
+        f"{figures_words(litres_to_us_gallons(hole_l) * CUPS_A_GALLON)} cups"
+        if measures.us
+        else measures.bulk(hole_l)
+    )

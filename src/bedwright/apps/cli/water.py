@@ -6,10 +6,11 @@ import argparse
 import sys
 from pathlib import Path
 
+from bedwright.apps.cli.amounts import problem_of, rain_mm, volume_l
 from bedwright.apps.cli.season_options import add_season_options, asked_day, at_hand, day
 from bedwright.model.book import Period
 from bedwright.model.problem import BadDocumentError, Problem
-from bedwright.service.water_text import forecast_of, water_text
+from bedwright.service.water_text import MOST_RAIN_MM, forecast_of, water_text
 from bedwright.service.water_today import WaterAsked, garden_today, water_log
 
 
@@ -33,13 +34,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--if-rain",
-        type=float,
-        default=10.0,
-        metavar="MM",
-        help="rain today to suppose for `if rain comes` (default: %(default)g mm)",
+        type=rain_mm,
+        default="10mm",
+        metavar="RAIN",
+        help="rain today to suppose for `if rain comes`, in mm or such as 0.3in (default: %(default)s)",
     )
     parser.add_argument(
-        "--available", type=float, metavar="LITRES", help="water there is: which beds come first"
+        "--available",
+        type=volume_l,
+        metavar="WATER",
+        help="water there is, in litres or such as 80gal: which beds come first",
     )
     parser.add_argument("--why", action="store_true", help="tell the state of the soil under each planting")
     parser.add_argument(
@@ -51,8 +55,9 @@ def run(options: argparse.Namespace) -> int:
     """Print what each bed wants."""
     today = asked_day(options)
     forecast = forecast_of(options.forecast)
-    asked = WaterAsked(options.if_rain, options.available, _duty(options), options.why)
-    _refuse_negative(options)
+    _refuse_impossible(options)
+    available_l = None if options.available is None else options.available.value
+    asked = WaterAsked(options.if_rain.value, available_l, _duty(options), options.why)
     found = at_hand(options, today, with_book=True)
     log = water_log(found.plan, options.log, forecast, today=today)
     record = None if found.loaded is None else found.loaded.record
@@ -76,14 +81,11 @@ def _duty(options: argparse.Namespace) -> Period | None:
     return Period("duty", start, end)
 
 
-def _refuse_negative(options: argparse.Namespace) -> None:
-    problems = [
-        Problem("the command", None, None, name, f"{value:g}", expected)
-        for name, value, expected in (
-            ("--available", options.available, "0 L or more"),
-            ("--if-rain", options.if_rain, "0 to 500 mm"),
-        )
-        if value is not None and not 0 <= value <= (500 if name == "--if-rain" else 1e9)
-    ]
+def _refuse_impossible(options: argparse.Namespace) -> None:
+    found = (
+        problem_of("--available", options.available, 0, 1e9, "0 or more, such as 300L or 80gal"),
+        problem_of("--if-rain", options.if_rain, 0, MOST_RAIN_MM, "0 to 500 mm, such as 8mm or 0.3in"),
+    )
+    problems = tuple(problem for problem in found if problem is not None)
     if problems:
-        raise BadDocumentError(tuple(problems))
+        raise BadDocumentError(problems)
