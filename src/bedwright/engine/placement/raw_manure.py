@@ -68,9 +68,10 @@ def barred_dates(
     for manure in spread:
         if not manure.composted:
             free_on = earliest_harvest(manure.incorporated_on, touching=touches_soil(crop), rule=rule)
-            barred |= [
+            too_soon = [
                 one.first_pick_early < free_on and one.last_pick >= manure.incorporated_on for one in choices
             ]
+            barred |= np.array(too_soon, dtype=np.bool_)
     return barred
 
 

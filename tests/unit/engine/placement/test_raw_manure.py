@@ -60,6 +60,11 @@ def test_a_flower_is_not_eaten_and_may_stand_there() -> None:
     assert planned(book(bed("A"), manure=(dug_in(10),)), request("marigold-1", marigold, 4)).plantings
 
 
+def test_a_crop_without_a_date_is_short_for_that_reason() -> None:
+    never = request("okra-1", choices=(), no_window_reason="Too cool here.")
+    assert planned(book(bed("A"), manure=(dug_in(10),)), never).shortfalls[0].why == "Too cool here."
+
+
 def test_the_checker_sees_a_pick_too_soon() -> None:
     made = planned(book(bed("A")), request())
     (found,) = check(book(bed("A"), manure=(dug_in(100),)), made.plantings, (request(),))
