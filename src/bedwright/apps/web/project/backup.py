@@ -56,9 +56,8 @@ def backup(file: Path) -> int:
         with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as out:
             out.writestr(_ABOUT, json.dumps(about, indent=1))
             out.write(copy, _DATABASE)
-            for path in sorted(Path(settings.MEDIA_ROOT).rglob("*")):
-                if path.is_file():
-                    out.write(path, f"{_MEDIA}/{path.relative_to(settings.MEDIA_ROOT).as_posix()}")
+            # After the database: a photograph is on the disk before its row, so none is missing.
+            _pack_media(out, Path(settings.MEDIA_ROOT))
         packed.chmod(0o600)
         packed.replace(file)
     return n_gardens
@@ -121,6 +120,19 @@ def _copy_database(source: Path, copy: Path) -> int:
         out.execute("VACUUM")
         (n_gardens,) = out.execute("SELECT count(*) FROM gardens_garden").fetchone()
     return int(n_gardens)
+
+
+def _pack_media(out: zipfile.ZipFile, media: Path) -> None:
+    for path in sorted(media.rglob("*")):
+        # A file that begins with a dot is still being written.
+        if path.name.startswith(".") or not path.is_file():
+            continue
+        try:
+            content = path.read_bytes()
+        except FileNotFoundError:
+            # Deleted meanwhile, with its row.
+            continue
+        out.writestr(f"{_MEDIA}/{path.relative_to(media).as_posix()}", content)
 
 
 def _unpack(file: Path, folder: Path) -> None:
