@@ -12,8 +12,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from bedwright.model.book import UnitSystem
 from bedwright.model.changes import Change, Place
 from bedwright.model.season import Planting, SeasonPlan
+from bedwright.model.units import metres_to_feet
 from bedwright.papers.drawing import FINE_MM, HAIR_MM, HEAVY_MM, MEDIUM_MM, THIN_MM, Drawing, PaperPoint
 from bedwright.papers.ground_drawing import bed_words
 from bedwright.papers.hatching import Hatch, hatch_area
@@ -21,8 +23,8 @@ from bedwright.papers.letters import text_width_mm
 from bedwright.papers.measures import code_runs
 from bedwright.papers.week_axis import WeekAxis, week_axis
 
-MM_PER_M = 9.0
-LEAST_MM, MOST_MM = 34.0, 95.0
+MM_PER_M = 6.5
+LEAST_MM, MOST_MM = 30.0, 95.0
 _FRAME_MM = 18.0
 """Height of a chart beside its ground: ticks, months and the name of the bed."""
 _TEXT_PT = 7.0
@@ -39,7 +41,11 @@ class BedChange:
 
 
 def change_drawings(
-    plan: SeasonPlan, changes: Sequence[Change], hatches: Mapping[str, Hatch], width_mm: float
+    plan: SeasonPlan,
+    changes: Sequence[Change],
+    hatches: Mapping[str, Hatch],
+    width_mm: float,
+    units: UnitSystem = "metric",
 ) -> tuple[BedChange, ...]:
     """A drawing for each bed in which something changed, in the order of the book.
 
@@ -53,12 +59,14 @@ def change_drawings(
         Hatch of each rotation group.
     width_mm
         Width of a drawing.
+    units
+        Metres or feet from the peg.
     """
     found = []
     for bed in plan.book.beds:
         here = [one for one in changes if bed.code in _beds(one)]
         if here:
-            drawing = _bed_drawing(plan, bed.code, here, hatches, width_mm)
+            drawing = _bed_drawing(plan, bed.code, here, hatches, width_mm, units)
             found.append(BedChange(bed.code, bed_words(bed), drawing))
     return tuple(found)
 
@@ -73,15 +81,18 @@ def _bed_drawing(
     changes: Sequence[Change],
     hatches: Mapping[str, Hatch],
     width_mm: float,
+    units: UnitSystem,
 ) -> Drawing:
     length_m = plan.book.bed(bed_code).frame.length_m
     height_mm = _FRAME_MM + min(MOST_MM, max(LEAST_MM, length_m * MM_PER_M))
-    axis = week_axis(_weeks(plan, changes), length_m, "m from the peg", (width_mm, height_mm))
+    unit, to_unit = ("ft", metres_to_feet(1.0)) if units == "us" else ("m", 1.0)
+    weeks = week_axis(_weeks(plan, changes), length_m * to_unit, unit, (width_mm, height_mm))
+    axis = _Axis(weeks, to_unit)
     changed = {one.planting_code for one in changes}
     for planting in plan.in_bed(bed_code):
         if planting.code not in changed:
             _as_it_was(axis, planting)
-    words = _Words()
+    words = _Words(width_mm)
     for one in changes:
         if one.before is not None and one.before.bed_code == bed_code:
             _before(axis, one, one.before, words, stays=one.after is not None)
@@ -106,7 +117,7 @@ def _weeks(plan: SeasonPlan, changes: Sequence[Change]) -> list[date]:
 
 
 def _corners(
-    axis: WeekAxis, along_m: tuple[float, float], first: date, last: date
+    axis: _Axis, along_m: tuple[float, float], first: date, last: date
 ) -> tuple[float, float, float, float]:
     """Left, right, top and bottom of ground for a time [mm]."""
     return (
@@ -117,7 +128,7 @@ def _corners(
     )
 
 
-def _box(axis: WeekAxis, place: Place) -> tuple[float, float, float, float]:
+def _box(axis: _Axis, place: Place) -> tuple[float, float, float, float]:
     return _corners(axis, place.along_m, place.in_ground, place.clear_by)
 
 
@@ -126,13 +137,13 @@ def _outline(box: tuple[float, float, float, float]) -> list[PaperPoint]:
     return [(left, top), (right, top), (right, bottom), (left, bottom)]
 
 
-def _as_it_was(axis: WeekAxis, planting: Planting) -> None:
+def _as_it_was(axis: _Axis, planting: Planting) -> None:
     dates = planting.dates
     box = _corners(axis, planting.along_m, dates.in_ground, dates.clear_by)
     axis.drawing.path(_outline(box), HAIR_MM, closed=True, grey=55)
 
 
-def _before(axis: WeekAxis, change: Change, place: Place, words: _Words, *, stays: bool) -> None:
+def _before(axis: _Axis, change: Change, place: Place, words: _Words, *, stays: bool) -> None:
     box = _box(axis, place)
     left, right, top, bottom = box
     axis.drawing.path(_outline(box), MEDIUM_MM, closed=True, dash="dashed")
@@ -143,7 +154,7 @@ def _before(axis: WeekAxis, change: Change, place: Place, words: _Words, *, stay
     words.add(box, f"was {_named(change, place)}{to}", bold=False)
 
 
-def _now(axis: WeekAxis, change: Change, place: Place, hatch: Hatch, words: _Words) -> None:
+def _now(axis: _Axis, change: Change, place: Place, hatch: Hatch, words: _Words) -> None:
     box = _box(axis, place)
     corners = _outline(box)
     hatch_area(axis.drawing, corners, hatch)
@@ -158,7 +169,7 @@ def _named(change: Change, place: Place) -> str:
     return f"{change.crop} {rows}".strip()
 
 
-def _arrow(axis: WeekAxis, before: Place, after: Place) -> None:
+def _arrow(axis: _Axis, before: Place, after: Place) -> None:
     """From the middle of the ground as it was to the middle as it is now, where they lie apart."""
     one, other = (_middle(_box(axis, place)) for place in (before, after))
     length = math.dist(one, other)
@@ -177,29 +188,57 @@ def _middle(box: tuple[float, float, float, float]) -> PaperPoint:
     return (left + right) / 2, (top + bottom) / 2
 
 
-class _Words:
-    """Words on blocks, none over another: each takes the first free line of its block or near it."""
+@dataclass(frozen=True, slots=True)
+class _Axis:
+    """Weeks to the right, distance from the peg upward, in the unit of the reader."""
 
-    def __init__(self) -> None:
+    weeks: WeekAxis
+    to_unit: float
+    """What turns metres into it."""
+
+    @property
+    def drawing(self) -> Drawing:
+        return self.weeks.drawing
+
+    def x_mm(self, day: date) -> float:
+        return self.weeks.x_mm(day)
+
+    def y_mm(self, along_m: float) -> float:
+        return self.weeks.y_mm(along_m * self.to_unit)
+
+
+class _Words:
+    """Words on blocks, none over another: inside where they fit, else beside, above or below."""
+
+    def __init__(self, width_mm: float) -> None:
+        self._width_mm = width_mm
         self._taken: list[tuple[float, float, float, float]] = []
         self._placed: list[tuple[float, float, str, bool]] = []
 
     def add(self, box: tuple[float, float, float, float], words: str, *, bold: bool) -> None:
-        left, _, top, bottom = box
         width = text_width_mm(words, _TEXT_PT, bold=bold)
-        for y in self._lines(top, bottom):
-            area = (left + 1.0, left + 1.0 + width, y - _LETTER_MM / 2, y + _LETTER_MM / 2)
-            if not any(_meet(area, other) for other in self._taken):
+        for x, y in self._places(box, width):
+            area = (x - 0.5, x + width + 0.5, y - _LETTER_MM / 2, y + _LETTER_MM / 2)
+            if x + width < self._width_mm and not any(_meet(area, other) for other in self._taken):
                 break
         self._taken.append(area)
-        self._placed.append((left + 1.0, y, words, bold))
+        self._placed.append((x, y, words, bold))
 
     @staticmethod
-    def _lines(top: float, bottom: float) -> Iterable[float]:
-        """The middle of a block, then lines above and below it in turn."""
+    def _places(box: tuple[float, float, float, float], width: float) -> Iterable[PaperPoint]:
+        """Starts of the words, best first."""
+        left, right, top, bottom = box
         middle = (top + bottom) / 2
-        for k in range(12):
-            yield middle + (k + 1) // 2 * _LETTER_MM * (1 if k % 2 else -1)
+        if bottom - top >= _LETTER_MM and right - left >= width + 2.0:
+            n_lines = int((bottom - top) / _LETTER_MM)
+            for k in range(n_lines):
+                yield left + 1.0, middle + (k + 1) // 2 * _LETTER_MM * (1 if k % 2 else -1)
+        yield right + 1.0, middle
+        yield left - 1.0 - width, middle
+        for k in range(1, 8):
+            for y in (top - (k - 0.45) * _LETTER_MM, bottom + (k - 0.45) * _LETTER_MM):
+                yield left + 1.0, y
+                yield right + 1.0, y
 
     def draw(self, drawing: Drawing) -> None:
         for x, y, words, bold in self._placed:

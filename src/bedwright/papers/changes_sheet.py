@@ -41,12 +41,13 @@ def changes_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[
         )
     )
     body.append(parts.picture(change_key()))
+    body.append(parts.small("Upward: distance from the peg along the string line. To the right: weeks."))
     hatches = hatch_by_group(one.crop.rotation_group for one in plan.plantings)
     width_mm = room_mm(paper, wide=True)[0]
     body += [
         *(
             parts.together(parts.heading(each.words), parts.picture(each.drawing))
-            for each in change_drawings(plan, plan.changes, hatches, width_mm)
+            for each in change_drawings(plan, plan.changes, hatches, width_mm, units)
         ),
         parts.heading("Every change"),
         parts.ruled_table(

@@ -66,6 +66,8 @@ def run(options: argparse.Namespace) -> int:
         )
     print(changes_text(plan), end="")
     print(f"Revision {plan.revision}. Papers, tables and season.json are in {options.out}.")
+    if plan.changes:
+        print(f"What changed is drawn in {options.out / 'changes.pdf'}.")
     return 0
 
 

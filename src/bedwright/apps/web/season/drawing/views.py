@@ -224,7 +224,7 @@ def changes(request: GardenRequest, garden: Garden, plan_id: int) -> HttpRespons
 def _change_drawings(plan: SeasonPlan, changes: Sequence[Change]) -> list[tuple[str, SafeString]]:
     """Each bed in which something changed, with its drawing as SVG."""
     hatches = hatch_by_group(one.crop.rotation_group for one in plan.plantings)
-    made = change_drawings(plan, changes, hatches, _DRAWING_MM)
+    made = change_drawings(plan, changes, hatches, _DRAWING_MM, plan.book.site.units)
     # Words in it come from the book and are escaped where they are drawn.
     return [
         (one.words, mark_safe(drawing_svg(one.drawing, f"{_('Ground that changes')}, {one.words}")))  # noqa: S308
