@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -22,11 +22,12 @@ from bedwright.engine.water import (
     watering_in_l,
 )
 from bedwright.engine.work import relief, season_hours, week_list
-from bedwright.model.book import GardenBook
+from bedwright.model.book import GardenBook, UnitSystem
 from bedwright.model.care import Care, FeedingPlan, PickingWeek, WateringIn, WaterPlan
 from bedwright.model.safety import LEAD_RULES
 from bedwright.model.season import BedSun, Planting, SeasonPlan, Task
 from bedwright.model.soil import Material, SideDressing
+from bedwright.model.units import us_gallons_to_litres
 from bedwright.model.water import BedWater, SeasonWater, TankSizing, WateredPatch, WaterSupply
 from bedwright.model.weather import SeasonYears, WeatherRecord
 from bedwright.model.work import SeasonHours, WeekList
@@ -37,8 +38,12 @@ MULCH_COVER_SHARE = 0.8
 """Share of the ground a mulch covers between the stems: common practice, no source."""
 COMMON_CAN_L = 10.0
 """Watering can where the book states none: common size, no source."""
-COMMON_TANKS_L = (200.0, 500.0, 1000.0, 2000.0)
-"""Sizes tried beside the one the garden has."""
+COMMON_TANKS_L: Mapping[UnitSystem, tuple[float, ...]] = {
+    "metric": (200.0, 500.0, 1000.0, 2000.0),
+    "us": tuple(us_gallons_to_litres(size) for size in (50, 100, 250, 500)),
+}
+"""Sizes tried beside the one the garden has, round in its units."""
+SAFE_YEARS = 0.8
 LEAST_NITROGEN_PCT = 4.0
 """A fertiliser with less is not used to side-dress: common practice, no source."""
 
@@ -204,6 +209,7 @@ def _water(plan: SeasonPlan, weather: SiteWeather, open_month_h: Sequence[float]
         beds=season.beds,
         weeks=season.weeks,
         busiest=max(season.weeks, key=lambda week: (week.safe_l, -week.start.toordinal())).start,
+        busiest_day_l=float(np.quantile(season.daily_l.max(axis=0), SAFE_YEARS)),
         tap_flow_l_min=flow_l_min,
         tanks=_tanks(book, season, roof_m2),
         roof_m2=roof_m2,
@@ -253,7 +259,7 @@ def _tanks(book: GardenBook, season: SeasonWater, roof_m2: float) -> tuple[TankS
     if roof_m2 <= 0:
         return ()
     own_l = sum(feature.volume_l or 0.0 for feature in book.site.features)
-    sizes_l = sorted({*COMMON_TANKS_L, *((own_l,) if own_l > 0 else ())})
+    sizes_l = sorted({*COMMON_TANKS_L[book.site.units], *((own_l,) if own_l > 0 else ())})
     return tank_sizing(season, roof_area_m2=roof_m2, tanks_l=sizes_l)
 
 

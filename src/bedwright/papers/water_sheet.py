@@ -15,7 +15,15 @@ from bedwright.model.water import BedWater, TankSizing, WaterWeek
 from bedwright.papers import parts
 from bedwright.papers.drawing import Drawing
 from bedwright.papers.ground_drawing import bed_words
-from bedwright.papers.measures import Measures, day_words, later_day, minutes_words, short_day, span_words
+from bedwright.papers.measures import (
+    Measures,
+    count_words,
+    day_words,
+    later_day,
+    minutes_words,
+    short_day,
+    span_words,
+)
 from bedwright.papers.parts import Part
 from bedwright.papers.sheet import frame, room_mm
 from bedwright.papers.standings import doubt_lines
@@ -85,11 +93,22 @@ def _summary(plan: SeasonPlan, water: WaterPlan, measures: Measures) -> list[Par
                 f"{measures.flow(water.tap_flow_l_min)}"
             )
         told.append(f"{line}.")
+    if water.busiest_day_l > 0:
+        told.append(_tap_words(water, measures))
     if water.tap_flow_l_min is None:
         told.append(_NO_FLOW)
     if water.not_counted:
         told.append(f"Not counted, water needs not known: {_names(plan, water.not_counted)}.")
     return [parts.text(words) for words in told]
+
+
+def _tap_words(water: WaterPlan, measures: Measures) -> str:
+    """The day that asks most of the tap, and the tap it asks for."""
+    line = f"Busiest day, in eight years of ten no more than {measures.water(water.busiest_day_l)}"
+    if water.tap_flow_l_min is not None:
+        line += f", {minutes_words(water.busiest_day_l / water.tap_flow_l_min)} of tap"
+    half, whole = (measures.flow(water.busiest_day_l / minutes) for minutes in (30, 60))
+    return f"{line}: done in half an hour it takes a tap of {half}, in an hour {whole}."
 
 
 def _names(plan: SeasonPlan, codes: Iterable[str]) -> str:
@@ -192,7 +211,7 @@ def _watering_in(plan: SeasonPlan, water: WaterPlan, can_l: float, measures: Mea
                 planting.label_code,
                 planting.crop.name,
                 f"Bed {item.bed_code}",
-                "sown" if planting.way == "sow" else f"{planting.n_plants} plants",
+                "sown" if planting.way == "sow" else count_words(planting.n_plants, "plant"),
                 measures.water(item.water_l),
                 f"{cans:.1f}" if cans < 3 else f"{math.ceil(cans)}",
             ]

@@ -111,6 +111,17 @@ def test_litres_and_minutes_stand_for_every_bed() -> None:
     assert "Minutes of tap are not told" not in words
 
 
+def test_the_tap_is_sized_by_the_busiest_day() -> None:
+    water = care().water
+    assert water is not None
+    # 600 L in 30 minutes are 20 L/min, in 60 minutes 10.
+    words = told(water_data, with_care(water=replace(water, busiest_day_l=600.0, tap_flow_l_min=12.0)))
+    assert (
+        "600 L, 50 min of tap: done in half an hour it takes a tap of 20 L/min, in an hour 10 L/min" in words
+    )
+    assert "Busiest day" in told(water_data, whole_plan())
+
+
 def test_without_a_stated_flow_no_minutes_are_told() -> None:
     water = care().water
     assert water is not None
