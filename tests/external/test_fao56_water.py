@@ -29,6 +29,7 @@ from bedwright.engine.water.coefficients import (
 from bedwright.engine.water.methods import METHODS, litres
 from bedwright.engine.water.soils import TABLE_19, readily_available_mm, soil_water, total_available_mm
 from bedwright.engine.water.soils import total_evaporable_mm as tew_mm
+from bedwright.engine.water.stages import kcb_mid_season
 from bedwright.engine.water.yield_response import SEASONAL_KY, yield_loss_share
 from bedwright.model.book import Texture
 from bedwright.model.units import (
@@ -161,6 +162,20 @@ def test_example_30_gives_the_basal_coefficient_amid_each_stage(day: float, kcb:
     # day 40 is arithmetic with the same curve, recalled. 0.006: 0.625 and 0.744 are printed rounded
     got = coefficient_on_day(np.array([day]), BEAN_ENDS, 0.15, 1.14, 0.25)[0]
     assert got == pytest.approx(kcb, abs=0.006)
+
+
+@pytest.mark.parametrize(
+    ("crop", "kcb"),
+    [("tomato", 1.15), ("pole bean", 1.10), ("cucumber", 1.10), ("bush bean", 1.00), ("pea", 1.10)],
+)
+def test_table_17_footnote_2_raises_the_basal_coefficient_of_plants_on_tall_supports(
+    crop: str, kcb: float
+) -> None:
+    # On stalks of 1.5 to 2 m: green beans, peppers, cucumbers 1.10, tomatoes, dry beans, peas 1.15. Peas of
+    # the catalogue are lower than that.
+    found = load_catalogue().crops[crop]
+    assert found.water is not None
+    assert kcb_mid_season(found, found.water) == pytest.approx(kcb)
 
 
 def test_example_31_dries_bare_loam_for_ten_days() -> None:

@@ -11,7 +11,7 @@ from bedwright.engine.water.coefficients import mulch_factor, shade_factor
 from bedwright.engine.water.methods import method_within_reach
 from bedwright.engine.water.soils import soil_water_of
 from bedwright.engine.water.sources import FAO56, HTT_WATERING, VCE_426_322
-from bedwright.engine.water.stages import ESTABLISHING_DAYS, Stand, water_facts
+from bedwright.engine.water.stages import ESTABLISHING_DAYS, Stand, kcb_mid_season, water_facts
 from bedwright.model.book import Bed
 from bedwright.model.season import Planting
 from bedwright.model.source import Origin
@@ -181,6 +181,12 @@ def patch_origins(patch: WateredPatch) -> tuple[Origin, ...]:
             "read",
         ),
     ]
+    if patch.crop.water is not None:
+        kcb = kcb_mid_season(patch.crop, patch.crop.water)
+        if kcb > patch.crop.water.kcb_mid:
+            rules.append(
+                Origin("kcb_mid", kcb, "Table 17, footnote 2: led up a tall support", (FAO56,), "read")
+            )
     if patch.way != "sow":
         cup = "a cupful a plant on planting day"
         rules.append(Origin("watering_in_l", PLANT_WATERING_IN_L, cup, (HTT_WATERING,), "weak"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -16,12 +16,19 @@ from bedwright.engine.water.coefficients import (
     highest_coefficient,
 )
 from bedwright.engine.water.soils import SEEDLING_ROOTS_M, rootable_depth_m
-from bedwright.model.crop import WaterFacts
+from bedwright.model.crop import Crop, WaterFacts
 from bedwright.model.water import DailyConditions, WateredPatch, WaterStage
 from bedwright.model.weather import BoolArray, FloatArray
 
 ESTABLISHING_DAYS = 14
 """Two weeks from coming up, or setting out, for the roots to take: Virginia Cooperative Extension."""
+
+STAKED_FROM_M = 1.5
+"""Height from which a plant on a support counts as staked: FAO-56 Tables 12 and 17, footnote 2."""
+STAKED_KCB_MID: Mapping[str, float] = {
+    "cucumber": 1.10, "pea": 1.15, "pole bean": 1.10, "sweet pepper": 1.10, "tomato": 1.15,
+}  # fmt: skip
+"""Kcb of the mid-season of staked plants: FAO-56 Table 17, footnote 2."""
 
 StageEnds = tuple[float, float, float, float]
 """Last day of the initial, development, mid-season and late stage, planting day = 1."""
@@ -134,8 +141,9 @@ def stand_of(patches: Sequence[WateredPatch], conditions: DailyConditions) -> St
 
     Source
     ------
-    Kcb: FAO56 Eqs. 66 and 70, Tables 11 and 17. Height and rooting depth follow Kcb from planting to
-    mid-season: FAO56 Annex 8, Eq. 8.1 and footnotes 3 and 8; roots start at 0.20 m (Annex 8).
+    Kcb: FAO56 Eqs. 66 and 70, Tables 11 and 17, plants on tall supports by footnote 2 of the latter.
+    Height and rooting depth follow Kcb from planting to mid-season: FAO56 Annex 8, Eq. 8.1 and footnotes 3
+    and 8; roots start at 0.20 m (Annex 8).
     """
     if not patches:
         raise ValueError("there is no planting to water")
@@ -143,9 +151,8 @@ def stand_of(patches: Sequence[WateredPatch], conditions: DailyConditions) -> St
     ends = [np.array(column)[:, None] for column in zip(*(stage_ends(p) for p in patches), strict=True)]
     alive = (number >= 1) & (number <= ends[3])
     facts = [water_facts(patch) for patch in patches]
-    initial, middle, end = (
-        np.array([getattr(f, name) for f in facts])[:, None] for name in ("kcb_ini", "kcb_mid", "kcb_end")
-    )
+    initial, end = (np.array([getattr(f, name) for f in facts])[:, None] for name in ("kcb_ini", "kcb_end"))
+    middle = np.array([kcb_mid_season(p.crop, f) for p, f in zip(patches, facts, strict=True)])[:, None]
     height = np.array([max(p.crop.height_m, 0.05) for p in patches])[:, None]
     climate = _mid_season_climate(number, ends[1], ends[2], conditions)
     middle_here = adjusted_coefficient(middle, *climate, height)
@@ -203,6 +210,18 @@ def _by_year(values: FloatArray) -> FloatArray:
 
 def _day(patch: WateredPatch, day: date) -> int:
     return (day - patch.in_ground).days + 1
+
+
+def kcb_mid_season(crop: Crop, facts: WaterFacts) -> float:
+    """Kcb of the mid-season before the climate's share; more for plants led up tall supports.
+
+    Source
+    ------
+    FAO56 Table 17 and its footnote 2: on stalks of 1.5 to 2 m green beans, peppers and cucumbers take
+    1.10, tomatoes, dry beans and peas 1.15.
+    """
+    staked = STAKED_KCB_MID.get(crop.name, 0.0) if crop.support != "none" else 0.0
+    return max(facts.kcb_mid, staked if crop.height_m >= STAKED_FROM_M else 0.0)
 
 
 def water_facts(patch: WateredPatch) -> WaterFacts:
