@@ -91,6 +91,7 @@ def plan_again(
         events,
         today=today,
         rules=rules_of(book, today),
+        hours=ground.hours,
         measures=_measures(plan, book, ground),
     )
     progress(Progress("checking", "checking the plan"))
@@ -146,6 +147,7 @@ def ready_to_move(
         catalogue.neighbours,
         catalogue.crops,
         rules_of(plan.book, today),
+        hours=ground.hours,
         measures=_measures(plan, plan.book, ground),
     )
     return ReadyToMove(ground, record, today, move_table(plan, ground.requests, site, today=today))

@@ -13,12 +13,14 @@ from bedwright.engine.climate import climate_of, fill_gaps, season_years
 from bedwright.engine.placement import (
     COMMON_RULES,
     NOTHING_KNOWN,
+    BedHours,
     PlantingRules,
     WeekMeasures,
 )
 from bedwright.engine.sunlight import bed_light
 from bedwright.engine.supplies import Grown, most_trays, tray_uses
 from bedwright.engine.timing import plan_dates
+from bedwright.engine.work import bed_hours
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.model.light import BedLight
@@ -38,6 +40,8 @@ class Groundwork:
     requests: tuple[PlantingRequest, ...]
     measures: WeekMeasures = NOTHING_KNOWN
     """What the weeks of the season have only so much of."""
+    hours: BedHours | None = None
+    """Work that ground takes; None where the book names no people."""
 
 
 def groundwork_of(
@@ -68,7 +72,8 @@ def groundwork_of(
     progress(Progress("dates", "dates of each planting"))
     requests = plan_dates(book, catalogue.crops, None if weather is None else weather.years, today=today)
     measures = measures_of(book, climate, requests)
-    return Groundwork(climate, weather, tuple(light), tuple(requests), measures)
+    hours = bed_hours(book, climate)
+    return Groundwork(climate, weather, tuple(light), tuple(requests), measures, hours)
 
 
 def measures_of(book: GardenBook, climate: Climate | None, grown: Sequence[Grown]) -> WeekMeasures:

@@ -26,7 +26,6 @@ from bedwright.engine.placement.changes import (
     with_what_would_help,
 )
 from bedwright.engine.placement.problem import build_problem
-from bedwright.engine.placement.weekly import hours_of
 from bedwright.engine.work import tasks_of
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
@@ -92,6 +91,7 @@ def plan_season(
         rules=rules,
         pins=book.pins,
         closed_beds=book.leave_alone,
+        hours=ground.hours,
         measures=ground.measures,
         progress=lambda state: progress(Progress("places", best_so_far(state))),
         stop=stop,
@@ -119,7 +119,7 @@ def plan_season(
             rules,
             pins=book.pins,
             closed_beds=book.leave_alone,
-            hours=hours_of(book),
+            hours=ground.hours,
             measures=ground.measures,
         ),
         placement.plantings,

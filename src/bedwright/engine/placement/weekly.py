@@ -54,6 +54,9 @@ class BedHours:
     """Each week of picking. [h/m² a week]"""
     clear_h_m2: float = 0.10
     """In the week the ground is cleared. [h/m²]"""
+    volunteer_factor: float = 1.0
+    """Time of volunteers on that of practised people, if the hours above are those of practised people;
+    hours promised unpaid count by what practised people would do in them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +229,7 @@ def _hours_limit(wanted: Sequence[Wanted], hours: BedHours, weeks: _Weeks) -> We
     return WeekLimit(
         HOURS,
         "m2",
-        _promised(hours.people, weeks.first, weeks.n_weeks),
+        _promised(hours, weeks.first, weeks.n_weeks),
         tuple(weeks.numbers([choice.in_ground for choice in one.choices]) for one in wanted),
         tuple(tuple(_work(choice, hours, weeks.of) for choice in one.choices) for one in wanted),
     )
@@ -320,13 +323,14 @@ def helpful_rain_mm(rain_mm: float) -> float:
     return 0.8 * rain_mm - 25 if rain_mm > 75 else max(0.0, 0.6 * rain_mm - 10)
 
 
-def _promised(people: Sequence[HelpingHands], first: int, n_weeks: int) -> FloatArray:
+def _promised(table: BedHours, first: int, n_weeks: int) -> FloatArray:
     hours = np.zeros(n_weeks)
-    for hands in people:
+    for hands in table.people:
+        factor = 1.0 if hands.paid else table.volunteer_factor
         for number in range(n_weeks):
             start = first + number * DAYS_A_WEEK
             days = min(hands.end.toordinal(), start + 6) - max(hands.start.toordinal(), start) + 1
-            hours[number] += hands.hours_per_week * max(0, days) / DAYS_A_WEEK
+            hours[number] += hands.hours_per_week / factor * max(0, days) / DAYS_A_WEEK
     return hours
 
 

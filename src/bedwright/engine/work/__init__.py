@@ -1,5 +1,6 @@
 """Tasks, hours, people, and the plans made for them."""
 
+from bedwright.engine.work.bed_hours import bed_hours
 from bedwright.engine.work.blocks import blocks_of
 from bedwright.engine.work.due import due_tasks
 from bedwright.engine.work.hours import VOLUNTEER_FACTOR, season_hours
@@ -16,6 +17,7 @@ __all__ = [
     "SOURCES",
     "TASK_SOURCES",
     "VOLUNTEER_FACTOR",
+    "bed_hours",
     "blocks_of",
     "check_workday",
     "due_tasks",

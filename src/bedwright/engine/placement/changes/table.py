@@ -83,12 +83,19 @@ def lay_out(
             pins=pins,
             closed_beds=now.closed_beds,
             keep=now.rest,
-            hours=ground.hours or hours_of(now.book),
+            hours=_hours(ground, now.book),
             measures=ground.measures,
         )
 
     situation, problem, kept = _settled(situation, problem_of, ground.rules)
     return Table(situation, requests, pins, problem, kept)
+
+
+def _hours(ground: Ground, book: GardenBook) -> BedHours | None:
+    """Work that ground takes, with the hours promised as they are now."""
+    if ground.hours is None:
+        return hours_of(book)
+    return replace(ground.hours, people=book.people) if book.people else None
 
 
 def _settled(
