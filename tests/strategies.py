@@ -235,6 +235,7 @@ def wishes(draw: Draw, code: str, bed_codes: tuple[str, ...]) -> book.Wish:
         harvest_to=harvest[1] if harvest and draw(st.booleans()) else None,
         successions=draw(successions),
         note=draw(notes()),
+        layout=draw(st.sampled_from(get_args(book.Layout))),
     )
 
 

@@ -17,6 +17,9 @@ PaperSize = Literal["a4", "letter"]
 Way = Literal["sow", "raise", "buy"]
 """How a crop gets into the bed: sown in place, raised here from seed, bought as young plants."""
 
+Layout = Literal["rows", "staggered"]
+"""How plants of neighbouring rows stand: side by side, or each between two of the next row."""
+
 Texture = Literal[
     "sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt",
     "silty clay loam", "silty clay", "clay",
@@ -232,6 +235,7 @@ class Wish:
     harvest_to: date | None = None
     successions: int | Literal["keep picking"] = 1
     note: str = ""
+    layout: Layout = "rows"
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
-from bedwright.model.book import Amount, GardenBook, Way
+from bedwright.model.book import Amount, GardenBook, Layout, Way
 from bedwright.model.book import Pin as Pin  # noqa: PLC0414 - placement takes pins beside the plan
 from bedwright.model.care import Care
 from bedwright.model.changes import Alternative, Change
@@ -73,6 +73,7 @@ class PlantingRequest:
     """Index of the date to prefer; None if there is none."""
     no_window_reason: str = ""
     origins: tuple[Origin, ...] = ()
+    layout: Layout = "rows"
 
 
 @dataclass(frozen=True, slots=True)

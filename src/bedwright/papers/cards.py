@@ -12,7 +12,7 @@ from bedwright.papers.card_drawing import card_drawing
 from bedwright.papers.cautions import LOCAL_RULES, card_cautions
 from bedwright.papers.footnotes import Footnotes
 from bedwright.papers.measures import Measures, code_runs, day_words, span_words
-from bedwright.papers.schedule import plant_distance_m, row_distance_m
+from bedwright.papers.schedule import plant_distance_m, row_distance_m, staggered
 from bedwright.papers.sheet import frame
 
 NO_SOURCE = "(source not recorded)"
@@ -144,6 +144,8 @@ def _spacing_lines(
     text = f"{in_row} from plant to plant"
     if between:
         text += f", rows {measures.spacing(min(between))} apart"
+    if all(staggered(p) for p in plantings):
+        text += ", staggered: begin every other row half a gap further on"
     rows = "bed_row_spacing_cm" if crop.facts_of("bed_row_spacing_cm") else "row_spacing_cm"
     given = (
         f"Given: {_used_words(crop, 'in_row_spacing_cm', write, notes)} in the row, "

@@ -8,6 +8,8 @@ from bedwright.model.ground import Circle, Polygon
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.papers.measures import Measures, count_words, span_words
 
+_HALF_A_GAP = 0.02
+"""Rows count as staggered within this share of a gap."""
 WAY_WORDS = {"sow": "sown in place", "raise": "raised here, set out", "buy": "bought plants, set out"}
 
 
@@ -34,6 +36,16 @@ def plant_distance_m(planting: Planting) -> float:
     """Distance from stem to stem within rows; the crop's own for single plants [m]."""
     drawn = [row.spacing_m for row in planting.rows if row.n_plants > 1]
     return drawn[0] if drawn else planting.crop.in_row_spacing_m
+
+
+def staggered(planting: Planting) -> bool:
+    """True where plants of each row stand between those of the row before, as drawn."""
+    across, along = (1, 0) if planting.direction == "along" else (0, 1)
+    rows = sorted((row for row in planting.rows if row.spacing_m > 0), key=lambda row: row.start_m[across])
+    shares = [
+        abs(one.start_m[along] - other.start_m[along]) / one.spacing_m % 1 for one, other in pairwise(rows)
+    ]
+    return bool(shares) and all(abs(share - 0.5) < _HALF_A_GAP for share in shares)
 
 
 def plant_schedule(plan: SeasonPlan, measures: Measures) -> list[list[str]]:

@@ -110,12 +110,13 @@ def check(
             )
         else:
             by_bed.setdefault(planting.bed_code, []).append(planting)
+    staggered = {wish.code for wish in book.wishes if wish.layout == "staggered"}
     for code, in_bed in by_bed.items():
         bed = book.bed(code)
         shape = shapely.Polygon(local_vertices_m(bed.outline))
         for planting in in_bed:
             crop = _crop(planting, asked)
-            found += _rows(planting, crop)
+            found += _rows(planting, crop, staggered=planting.wish_code in staggered)
             found += _ground(planting, bed, shape)
             found += _edges(planting, crop, bed, shape, rules)
             found += _lead(planting, crop, bed, rules)
@@ -236,7 +237,7 @@ def _codes(plantings: Sequence[Planting]) -> Iterator[Violation]:
             )
 
 
-def _rows(planting: Planting, crop: Crop) -> Iterator[Violation]:
+def _rows(planting: Planting, crop: Crop, *, staggered: bool) -> Iterator[Violation]:
     """Spacing within rows and between rows of one planting."""
     bed_code = planting.bed_code
     if not planting.rows:
@@ -265,13 +266,19 @@ def _rows(planting: Planting, crop: Crop) -> Iterator[Violation]:
             yield Violation(
                 "row askew", bed_code, (row.code,), abs(row.start_m[axis] - row.end_m[axis]), 0.0, "m"
             )
-    for one, other in combinations([row for row in planting.rows if row.n_plants >= 1], 2):
-        yield from _row_pair(planting, one, other, crop)
+    for pair in combinations([row for row in planting.rows if row.n_plants >= 1], 2):
+        yield from _row_pair(planting, pair, crop, staggered=staggered)
 
 
-def _row_pair(planting: Planting, one: Row, other: Row, crop: Crop) -> Iterator[Violation]:
+def _row_pair(
+    planting: Planting, pair: tuple[Row, Row], crop: Crop, *, staggered: bool
+) -> Iterator[Violation]:
+    one, other = pair
     across, along = (1, 0) if planting.direction == "along" else (0, 1)
     apart_m = abs(one.start_m[across] - other.start_m[across])
+    if staggered and apart_m > ROUNDING_M:
+        # Rows may come closer by as much as their plants stand between each other.
+        apart_m = shapely.MultiPoint(stations_m(one)).distance(shapely.MultiPoint(stations_m(other)))
     codes = (one.code, other.code)
     if apart_m > ROUNDING_M:
         if apart_m < crop.row_spacing_m - ROUNDING_M:

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from bedwright.engine.placement.compiled.lines import count_on_lines
 from bedwright.engine.placement.rules import SMALL_M, PlantingRules
 from bedwright.engine.placement.shape import BedShape, free_pieces
+from bedwright.model.book import Layout
 from bedwright.model.crop import Crop
 from bedwright.model.season import RowDirection
 from bedwright.model.weather import FloatArray
@@ -43,22 +44,32 @@ class Spacing:
     row_m: float
     edge_m: float
     """To the outline of the bed."""
+    stagger_m: float = 0.0
+    """Every other row begins so much further on; half of it is kept free at both ends of all rows."""
 
     @property
     def end_m(self) -> float:
         """From the last plant of a row to the end of the block."""
-        return self.in_row_m / 2
+        return (self.in_row_m + self.stagger_m) / 2
 
     @property
     def side_m(self) -> float:
         """From the outer row to the side of the block; keeps plants of two blocks apart."""
-        return max(self.row_m, self.in_row_m) / 2
+        return max(math.hypot(self.row_m, self.stagger_m), self.in_row_m) / 2
 
 
-def spacing_of(crop: Crop, rules: PlantingRules) -> Spacing:
-    """Spacing of a crop under the rules."""
-    edge_m = min(crop.in_row_spacing_m / 2, rules.edge_cap_m)
-    return Spacing(crop.in_row_spacing_m, crop.row_spacing_m, edge_m)
+def spacing_of(crop: Crop, rules: PlantingRules, layout: Layout = "rows") -> Spacing:
+    """Spacing of a crop under the rules.
+
+    Staggered rows stand closer, so far that a plant is a whole row spacing from its neighbours
+    in the next row: √(r² - s²/4) from row spacing r and in-row spacing s (geometry).
+    """
+    in_row_m, row_m = crop.in_row_spacing_m, crop.row_spacing_m
+    edge_m = min(in_row_m / 2, rules.edge_cap_m)
+    if layout == "rows":
+        return Spacing(in_row_m, row_m, edge_m)
+    closer_m = max(math.sqrt(max(row_m**2 - in_row_m**2 / 4, 0.0)), row_m / 2)
+    return Spacing(in_row_m, closer_m, edge_m + in_row_m / 4, in_row_m / 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -348,11 +359,15 @@ def lay_rows(
         strips = _odd_strips(shape, direction, along_m, across_m, spacing, single_row)
     counts = _share_out([strip.n_plants for strip in strips], n_wanted)
     rows = []
-    for strip, count in zip(strips, counts, strict=True):
+    for number, (strip, count) in enumerate(zip(strips, counts, strict=True)):
         if count:
             start = strip.start_m
             if strip.slack_m is not None:
-                start += (strip.slack_m + (strip.n_plants - count) * spacing.in_row_m) / 2
+                gaps = (strip.n_plants - count) / 2
+                # Staggered rows are shortened by whole gaps, or their plants would no longer alternate.
+                start += strip.slack_m / 2 + (gaps // 1 if spacing.stagger_m else gaps) * spacing.in_row_m
+            if len(strips) > 1:
+                start += spacing.stagger_m / 2 * (1 if number % 2 else -1)
             rows.append(_row(direction, strip.position_m, start, count, spacing.in_row_m))
     return tuple(rows)
 

@@ -431,7 +431,7 @@ def _request_facts(
     climbs = crop.climbs and crop.support != "none"
     return RequestFacts(
         request=request,
-        spacing=spacing_of(crop, rules),
+        spacing=spacing_of(crop, rules, request.layout),
         worth=WORTH_BY_PRIORITY[request.priority] * request.n_plants / max(1, wish_plants),
         height_m=max(crop.height_m, CLIMBER_HEIGHT_M) if climbs else crop.height_m,
         dates=dates,
@@ -464,6 +464,8 @@ def refusal(request: PlantingRequest, bed: Bed, rules: PlantingRules) -> str:
             f"its soil holds {lead:g} mg of lead per kg, over {rules.lead_limit_mg_kg:g} mg/kg, "
             "so no crop eaten for root or leaf"
         )
+    if request.layout == "staggered" and not bed_shape(bed).rectangular:
+        return "staggered rows are laid out in beds with four square corners only"
     return ""
 
 

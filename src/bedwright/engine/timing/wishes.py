@@ -166,6 +166,7 @@ def _requests(wish: Wish, crop: Crop, way: Way, dates: _Dates) -> list[PlantingR
         choices=(),
         best=None,
         no_window_reason=NO_YIELD.format(crop=crop.name),
+        layout=wish.layout,
     )
     if found is None:
         return [none]

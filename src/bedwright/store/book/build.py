@@ -14,6 +14,7 @@ from bedwright.model.book import (
     Goals,
     HelpingHands,
     History,
+    Layout,
     NeighbourWish,
     PaperSize,
     Period,
@@ -185,6 +186,7 @@ def wish(row: Row, code: str, crop: str) -> Wish:
         harvest_to=harvest.maybe("to", date) if harvest else None,
         successions=successions if isinstance(successions, int) else "keep picking",
         note=row.maybe("note", str, ""),
+        layout=cast("Layout", row.maybe("layout", str, "rows")),
     )
 
 

@@ -190,6 +190,7 @@ def _wish(wish: Wish) -> dict[str, Plain]:
         beds=given(only=wish.only_beds or None, not_=wish.not_beds or None) or None,
         harvest=given(from_=wish.harvest_from, to=wish.harvest_to) or None,
         successions=None if wish.successions == 1 else wish.successions,
+        layout=None if wish.layout == "rows" else wish.layout,
         note=wish.note or None,
     )
 

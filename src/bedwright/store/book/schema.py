@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import get_args
 
 from bedwright.model import bounds
-from bedwright.model.book import PaperSize, UnitSystem, Way
+from bedwright.model.book import Layout, PaperSize, UnitSystem, Way
 from bedwright.store.book.ground import BED, CIRCLE, FEATURE, POLYGON, RECTANGLE, SOIL_TEST, SUPPORT
 from bedwright.store.book.kinds import (
     Choice,
@@ -242,6 +242,12 @@ WISH = Record(
             Either(Number(bounds.SUCCESSIONS, whole=True), Choice((KEEP_PICKING,))),
             "Number of sowings that share the amount above; or as many as keep the harvest going.",
             left_out="1",
+        ),
+        Field(
+            "layout",
+            Choice(get_args(Layout)),
+            "Staggered: plants stand between those of the next row, and rows a little closer.",
+            left_out="rows",
         ),
         Field("code", CODE, "Code of the wish.", left_out="crop and number, such as carrot-2"),
         Field("note", NOTE, "Anything to remember.", left_out="none"),

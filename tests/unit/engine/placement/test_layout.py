@@ -103,3 +103,39 @@ def test_a_row_that_crosses_a_gap_is_two_rows() -> None:
 def test_a_block_shares_its_plants_over_no_more_rows_than_needed() -> None:
     rows = lay_rows(bed_shape(bed()), "along", (0.0, 4.0), FULL, spacing(0.3, 0.3), 13)
     assert len(rows) == 1
+
+
+def staggered(in_row_m: float, row_m: float) -> Spacing:
+    return spacing_of(crop(in_row_spacing_m=in_row_m, row_spacing_m=row_m), COMMON_RULES, layout="staggered")
+
+
+def test_staggered_rows_come_closer_by_what_their_plants_stand_between_each_other() -> None:
+    # Equal triangles of 30 cm: rows 26 cm apart.
+    assert staggered(0.3, 0.3).row_m == pytest.approx(0.3 * 3**0.5 / 2)
+    assert staggered(0.05, 0.3).row_m == pytest.approx(0.3, rel=0.01)
+
+
+@pytest.mark.parametrize("direction", ["along", "across"])
+@pytest.mark.parametrize("n_wanted", [7, 30, 41, 1000])
+@pytest.mark.parametrize(("in_row_m", "row_m"), [(0.3, 0.3), (0.25, 0.4), (0.45, 0.45), (0.5, 0.3)])
+def test_staggered_plants_keep_both_distances_and_the_edge(
+    direction: RowDirection, n_wanted: int, in_row_m: float, row_m: float
+) -> None:
+    shape, of = bed_shape(bed()), staggered(in_row_m, row_m)
+    rows = lay_rows(shape, direction, (0.0, 4.0), FULL, of, n_wanted)
+    ends = (np.array([0.0]), np.array([4.0]))
+    most = int(count_plants(shape, direction, ends, FULL, of)[0])
+    assert sum(row.n_plants for row in rows) == min(n_wanted, most)
+    plants = [np.linspace(row.start_m, row.end_m, row.n_plants) for row in rows]
+    for number, one in enumerate(plants):
+        assert one.min() >= in_row_m / 2 - 1e-9
+        assert (one <= np.array([4.0, 1.2]) - in_row_m / 2 + 1e-9).all()
+        for other in plants[number + 1 :]:
+            gaps = np.hypot(*(one[:, None] - other[None]).transpose(2, 0, 1))
+            assert gaps.min() >= row_m - 1e-9
+
+
+def test_more_cabbages_fit_staggered_on_a_bed_of_four_feet() -> None:
+    # 45 cm every way, two to a row across: rows 39 cm apart in place of 45.
+    rows, offset = spacing(0.45, 0.45), staggered(0.45, 0.45)
+    assert count(offset, 4.0, 1.2, "across") > count(rows, 4.0, 1.2, "across")

@@ -8,10 +8,11 @@ from datetime import date, timedelta
 import pytest
 
 from bedwright.engine.placement import PlacementProgress, PlantingRules, check
-from bedwright.model.book import Goals, HelpingHands, History, NeighbourWish, Period
+from bedwright.model.book import Amount, Goals, HelpingHands, History, NeighbourWish, Period, Wish
 from bedwright.model.crop import Effect, Grade, NeighbourFinding
 from bedwright.model.ground import Circle
 from bedwright.model.season import Reason
+from bedwright.papers.schedule import staggered
 from tests.unit.engine.placement.gardens import (
     SPRING,
     bed,
@@ -345,3 +346,27 @@ def test_what_was_planned_before_stays_if_it_is_to_be_kept() -> None:
     assert made.plantings[0].rows == before[0].rows
     assert made.terms["kept place"] == pytest.approx(40 * 0.2)
     assert said(made.plantings[0].reasons, "kept place") == "As planned before."
+
+
+def test_a_wish_for_staggered_rows_gets_them_where_corners_are_square() -> None:
+    beds = (bed("A"), bed("B", ground=Circle(1.2, 10.0, 0.0, 0.0)))
+    wish = Wish("carrot-1", "carrot", Amount(18, "plants"), layout="staggered")
+    cabbage = crop(in_row_spacing_m=0.45, row_spacing_m=0.45)
+    asked = request(of=cabbage, n_plants=18, layout="staggered")
+    garden = book(*beds, wishes=(wish,))
+    result = planned(garden, asked)
+    (planting,) = result.plantings
+    assert planting.n_plants == 18
+    assert staggered(planting)
+    assert check(garden, result.plantings, [asked]) == ()
+    only_round = planned(garden, replace(asked, only_beds=("B",)))
+    assert not only_round.plantings
+    assert "square corners" in only_round.shortfalls[0].why
+
+
+def test_the_checker_holds_rows_to_their_distance_where_nothing_else_was_asked_for() -> None:
+    cabbage = crop(in_row_spacing_m=0.45, row_spacing_m=0.45)
+    asked = request(of=cabbage, n_plants=18, layout="staggered")
+    result = planned(book(), asked)
+    kinds = {violation.kind for violation in check(book(), result.plantings, [asked])}
+    assert kinds == {"rows too close"}

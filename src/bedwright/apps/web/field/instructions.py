@@ -10,7 +10,7 @@ from django.utils.translation import gettext_noop
 from bedwright.apps.web.field.pictures import rows_apart
 from bedwright.model.season import Planting
 from bedwright.papers.measures import Measures
-from bedwright.papers.schedule import plant_distance_m
+from bedwright.papers.schedule import plant_distance_m, staggered
 
 WORDS_OF_PAPERS = (
     gettext_noop("not to scale"),
@@ -74,10 +74,13 @@ def _spacing(planting: Planting, measures: Measures) -> str:
     spacing = measures.spacing(plant_distance_m(planting))
     apart = rows_apart(planting, measures)
     if apart:
-        return _("%(spacing)s from plant to plant, rows %(apart)s apart.") % {
+        told = _("%(spacing)s from plant to plant, rows %(apart)s apart.") % {
             "spacing": spacing,
             "apart": apart,
         }
+        if staggered(planting):
+            told += " " + _("Staggered: begin every other row half a gap further on.")
+        return told
     return _("%(spacing)s from plant to plant.") % {"spacing": spacing}
 
 
