@@ -11,16 +11,19 @@ import numpy as np
 import shapely
 
 from bedwright.engine.sunlight import (
+    CELL_M,
     Obstacle,
     Places,
     SiteSurvey,
+    bed_weeks,
     day_sun_h,
     obstacles_of,
     sun_day,
     survey_site,
 )
 from bedwright.engine.sunlight.sun_table import STEP_MIN
-from bedwright.model.book import Feature, Site
+from bedwright.model.book import Bed, Feature, Site
+from bedwright.model.ground import Rectangle
 from bedwright.model.weather import FloatArray
 
 LATITUDE_DEG = 52.0
@@ -42,6 +45,12 @@ N_CELLS_CHECKED = 12
 MONTHS_CHECKED = (3, 6, 12)
 MONTH_STEP_MIN, DAY_STEP_MIN = 6.0, 5.0
 REPEATS = 5
+WEEK_BEDS = (
+    Bed("F", "along the fence", Rectangle(28.0, 1.5, 1.0, 2.1, 90.0), "loam"),
+    Bed("W", "along the wall", Rectangle(28.0, 1.5, 1.0, 30.2, 90.0), "loam"),
+)
+WEEKS_CHECKED = (11, 37)
+N_CELLS_OF_WEEKS = 12
 
 
 def best_s(work: Callable[[], object], repeats: int = REPEATS) -> float:
@@ -127,6 +136,23 @@ def day_errors_h(check: NaiveCheck) -> FloatArray:
     )
 
 
+def week_errors_h() -> FloatArray:
+    """Error of the mean of weeks round the equinoxes, on ground along the fence and the wall."""
+    found = bed_weeks(SITE, WEEK_BEDS)
+    rng = np.random.default_rng(5)
+    errors_h = []
+    for bed, weeks in zip(WEEK_BEDS, found, strict=True):
+        n_along, n_across = weeks.sun_h.shape[1:]
+        for cell in rng.choice(n_along * n_across, N_CELLS_OF_WEEKS, replace=False).tolist():
+            along, across = divmod(cell, n_across)
+            place = np.array(bed.frame.to_site(((along + 0.5) * CELL_M, (across + 0.5) * CELL_M)))
+            for week in WEEKS_CHECKED:
+                days = [date(2026, 1, 1) + timedelta(days=7 * week + k) for k in range(7)]
+                naive_h = [naive_day_h(obstacles_of(FEATURES), place, day, DAY_STEP_MIN) for day in days]
+                errors_h.append(float(np.mean(naive_h)) - weeks.sun_h[week, along, across])
+    return np.array(errors_h)
+
+
 def survey(site: Site, before: SiteSurvey | None = None) -> SiteSurvey:
     return survey_site(site, [], box_m=BOX_M, before=before)
 
@@ -155,6 +181,12 @@ def main() -> None:
         edit_s = best_s(lambda edited=edited: survey(edited, first).sun_h())  # type: ignore[misc]
         print(f"  after moving the {feature.kind} {feature.code}: {edit_s:.3f} s")
     places, bodies = first.skylines.places, obstacles_of(FEATURES)
+    weeks_s = best_s(lambda: bed_weeks(SITE, WEEK_BEDS), 2)
+    print(
+        f"  52 weeks of two beds of {sum(w.sun_h[0].size for w in bed_weeks(SITE, WEEK_BEDS))} cells: ",
+        end="",
+    )
+    print(f"{weeks_s:.3f} s")
     one_day_s = best_s(lambda: day_sun_h(bodies, places, date(2026, 6, 21), LATITUDE_DEG, 0.0))
     print(f"  one day looked at every 5 min: {one_day_s:.3f} s")
 
@@ -162,6 +194,7 @@ def main() -> None:
     for words, errors_h in (
         ("means of months", month_errors_h(first, check)),
         ("single days", day_errors_h(check)),
+        ("means of weeks", week_errors_h()),
     ):
         worst, middle = np.abs(errors_h).max(), np.abs(errors_h).mean()
         print(f"error against shapely, {words}: at most {worst:.3f} h a day, mean {middle:.3f} h")

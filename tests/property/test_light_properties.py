@@ -18,7 +18,7 @@ from bedwright.engine.sunlight import (
     sun_day,
     survey_site,
 )
-from bedwright.engine.sunlight.remaining import remaining
+from bedwright.engine.sunlight.remaining import hidden_by, remaining
 from bedwright.engine.sunlight.skylines import skyline
 from bedwright.engine.sunlight.sun_table import day_table
 from bedwright.model.book import Bed, Feature, FeatureKind, Site
@@ -140,7 +140,7 @@ def test_a_chain_of_edits_ends_where_a_new_survey_ends(before: list[Feature], af
 def along_path_h(bodies: list[Obstacle], places: Places, path: SunDay, month: int) -> FloatArray:
     table, directions_rad = day_table(path, month)
     skylines = [skyline(body, places, directions_rad) for body in bodies]
-    return remaining(skylines, table, len(places.eye_m))[:, 0]
+    return remaining(hidden_by(skylines, len(table.lowest), len(places.eye_m)), table)[:, 0]
 
 
 def mirrored(bodies: list[Obstacle]) -> list[Obstacle]:

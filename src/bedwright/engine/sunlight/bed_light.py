@@ -3,20 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from bedwright.engine.sunlight.obstacles import Obstacle, bed_obstacles, obstacles_of
 from bedwright.engine.sunlight.places import BedCells, bed_cells, joined, slope_of
-from bedwright.engine.sunlight.remaining import remaining
-from bedwright.engine.sunlight.skylines import skyline
-from bedwright.engine.sunlight.sun_table import Period, month_periods, sun_table, week_parts
+from bedwright.engine.sunlight.remaining import hidden_by, remaining
+from bedwright.engine.sunlight.skylines import N_DIRECTIONS, even_directions_rad, skyline
+from bedwright.engine.sunlight.sun_table import STEP_MIN, Period, month_periods, sun_table, week_parts
 from bedwright.model.book import Bed, Site
 from bedwright.model.light import BedLight, BedWeeks
 from bedwright.model.weather import FloatArray
 
 CELL_M = 0.25
 MOST_CELLS_AT_ONCE = 4000
+
+
+@dataclass(frozen=True, slots=True)
+class Fineness:
+    """How finely the sun's paths are told apart."""
+
+    n_directions: int
+    step_min: float
+    n_periods_at_once: int
+    """Tables of many short periods are worked out in parts, which keeps them small."""
+
+
+MONTHLY = Fineness(N_DIRECTIONS, STEP_MIN, 12)
+WEEKLY = Fineness(3 * N_DIRECTIONS, 1.0, 8)
+"""About the equinoxes the sun runs along the top of walls for days: a week needs a finer look."""
 
 
 def bed_light(
@@ -59,7 +75,7 @@ def bed_light(
             _as_observed(sun_h, cells.bed.sun_h, sun_h[midsummer]),
             cells.bed.sun_h is not None,
         )
-        for cells, sun_h in _beds_sun_h(site, beds, month_periods(), cell_m, also)
+        for cells, sun_h in _beds_sun_h(site, beds, month_periods(), cell_m, also, MONTHLY)
     )
 
 
@@ -75,7 +91,7 @@ def bed_weeks(
     in_midsummer = np.array([part.month == _midsummer_month(site) for part in parts])
     n_days = np.array([len(part.days) for part in parts], dtype=np.float64)[in_midsummer]
     weeks = []
-    for cells, part_h in _beds_sun_h(site, beds, parts, cell_m, also):
+    for cells, part_h in _beds_sun_h(site, beds, parts, cell_m, also, WEEKLY):
         sun_h = np.tensordot(share, part_h, axes=1)
         midsummer_h = np.tensordot(n_days / n_days.sum(), part_h[in_midsummer], axes=1)
         scaled_h = _as_observed(sun_h, cells.bed.sun_h, midsummer_h)
@@ -93,15 +109,28 @@ def _beds_sun_h(
     periods: Sequence[Period],
     cell_m: float,
     also: Sequence[Obstacle],
+    fineness: Fineness,
 ) -> list[tuple[BedCells, FloatArray]]:
     """Cells of each bed and their hours, (n_periods, n_along, n_across)."""
     slope = slope_of(site)
     bodies = (*obstacles_of(site.features), *bed_obstacles(beds), *also)
-    table = sun_table(site.latitude_deg, site.longitude_deg, periods, slope=slope)
+    n_directions = fineness.n_directions
+    directions_rad = even_directions_rad(n_directions)
+    at_once = fineness.n_periods_at_once
+    tables = [
+        sun_table(
+            site.latitude_deg, site.longitude_deg, periods[first : first + at_once],
+            slope=slope, step_min=fineness.step_min, n_directions=n_directions,
+        )
+        for first in range(0, len(periods), at_once)
+    ]  # fmt: skip
     found: list[tuple[BedCells, FloatArray]] = []
-    for group in _groups([bed_cells(bed, cell_m, slope) for bed in beds]):
+    most_cells = MOST_CELLS_AT_ONCE * N_DIRECTIONS // n_directions
+    for group in _groups([bed_cells(bed, cell_m, slope) for bed in beds], most_cells):
         places = joined(group, slope)
-        left_h = remaining((skyline(body, places) for body in bodies), table, len(places.eye_m))
+        skylines = (skyline(body, places, directions_rad) for body in bodies)
+        hidden = hidden_by(skylines, n_directions, len(places.eye_m))
+        left_h = np.concatenate([remaining(hidden, table) for table in tables], axis=1)
         start = 0
         for cells in group:
             end = start + int(cells.inside.sum())
@@ -112,12 +141,12 @@ def _beds_sun_h(
     return found
 
 
-def _groups(all_cells: Sequence[BedCells]) -> list[list[BedCells]]:
+def _groups(all_cells: Sequence[BedCells], most_cells: int) -> list[list[BedCells]]:
     """Beds in groups that are worked out at once: many for speed, not all for memory."""
     groups: list[list[BedCells]] = []
-    n_cells = MOST_CELLS_AT_ONCE
+    n_cells = most_cells
     for cells in all_cells:
-        if n_cells >= MOST_CELLS_AT_ONCE:
+        if n_cells >= most_cells:
             groups.append([])
             n_cells = 0
         groups[-1].append(cells)

@@ -25,13 +25,39 @@ class _Part:
         return np.minimum(above, np.uint16(len(self.cumulated) - 1))
 
 
-def remaining(skylines: Iterable[Skyline], table: SunTable, n_places: int) -> FloatArray:
+@dataclass(frozen=True, slots=True, eq=False)
+class Hidden:
+    """What all bodies together hide from each place, in so many directions."""
+
+    hard: StepArray
+    """(n_directions, n_places): height to which bodies reach that stand on the ground and stop all sun."""
+    soft: Sequence[Skyline]
+    """All others."""
+
+
+def hidden_by(skylines: Iterable[Skyline], n_directions: int, n_places: int) -> Hidden:
+    """All bodies together.
+
+    Skylines are taken one by one, so that a site of many bodies need not hold them all.
+    """
+    hard = np.zeros((n_directions, n_places), dtype=np.uint16)
+    soft = []
+    for skyline in skylines:
+        if skyline.high is not None:
+            np.maximum(hard, skyline.high, out=hard)
+        elif skyline.bands:
+            soft.append(skyline)
+    return Hidden(hard, soft)
+
+
+def remaining(hidden: Hidden, table: SunTable) -> FloatArray:
     """What each place gets of a table's sun, (n_places, n_periods), in the table's unit.
 
     Bodies that let part of the sun through count with that part; of several in line the
     product is taken, and no body counts twice in one direction and height.
     """
-    hard, soft = _sorted_out(skylines, len(table.lowest), n_places)
+    hard, soft = hidden.hard, hidden.soft
+    n_places = hard.shape[1]
     passing = [_passing(skyline.shade, table) for skyline in soft]
     lost = np.zeros((n_places, len(table.months)), np.float32)
     for direction, (lowest, cumulated) in enumerate(zip(table.lowest, table.cumulated, strict=True)):
@@ -47,23 +73,6 @@ def remaining(skylines: Iterable[Skyline], table: SunTable, n_places: int) -> Fl
 
 def _passing(shade: tuple[float, ...], table: SunTable) -> SumArray:
     return np.array([1 - shade[month - 1] for month in table.months], dtype=np.float32)
-
-
-def _sorted_out(
-    skylines: Iterable[Skyline], n_directions: int, n_places: int
-) -> tuple[StepArray, list[Skyline]]:
-    """Height to which all bodies that stand on the ground and stop all sun reach; and the others.
-
-    Skylines are taken one by one, so that a site of many bodies need not hold them all.
-    """
-    hard = np.zeros((n_directions, n_places), dtype=np.uint16)
-    soft = []
-    for skyline in skylines:
-        if skyline.high is not None:
-            np.maximum(hard, skyline.high, out=hard)
-        elif skyline.bands:
-            soft.append(skyline)
-    return hard, soft
 
 
 @dataclass(frozen=True, slots=True, eq=False)

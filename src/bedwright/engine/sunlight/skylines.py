@@ -43,6 +43,14 @@ N_STEPS = 2048
 DIRECTIONS_RAD: FloatArray = (np.arange(N_DIRECTIONS, dtype=np.float64) + 0.5) * DIRECTION_STEP_RAD
 
 
+def even_directions_rad(n_directions: int) -> FloatArray:
+    """Middles of so many directions of equal width, from north through east. [rad]."""
+    if n_directions == N_DIRECTIONS:
+        return DIRECTIONS_RAD
+    middles: FloatArray = (np.arange(n_directions, dtype=np.float64) + 0.5) * (2 * np.pi / n_directions)
+    return middles
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Band:
     """Part of the sky hidden by a body that is raised or lets sun through: one convex piece of it.

@@ -17,11 +17,11 @@ from numpy.typing import NDArray
 
 from bedwright.engine.sunlight.places import LEVEL, Slope
 from bedwright.engine.sunlight.skylines import (
-    DIRECTION_STEP_RAD,
     DIRECTIONS_RAD,
     N_DIRECTIONS,
     N_STEPS,
     IntArray,
+    even_directions_rad,
 )
 from bedwright.engine.sunlight.sun_position import SunDay, days_since_j2000, sun_position
 from bedwright.model.weather import FloatArray
@@ -108,6 +108,7 @@ def sun_table(
     slope: Slope = LEVEL,
     weight: Weight | None = None,
     step_min: float = STEP_MIN,
+    n_directions: int = N_DIRECTIONS,
 ) -> SunTable:
     """Mean daily sums of the sun's path, sorted by direction and height.
 
@@ -123,6 +124,8 @@ def sun_table(
         None: hours of sun. [h]
     step_min
         Time between samples. [min]
+    n_directions
+        Directions told apart.
 
     Limits
     ------
@@ -135,9 +138,9 @@ def sun_table(
     days = np.asarray(starts)[:, None] + (np.arange(n_steps) + 0.5) / n_steps
     elevation_deg, azimuth_deg = sun_position(days, latitude_deg, longitude_deg)
     elevation_rad, azimuth_rad = np.radians(elevation_deg), np.radians(azimuth_deg)
-    direction = (azimuth_rad / DIRECTION_STEP_RAD).astype(np.int64) % N_DIRECTIONS
+    direction = (azimuth_rad / (2 * np.pi / n_directions)).astype(np.int64) % n_directions
     tangent = np.tan(np.clip(elevation_rad, 0, np.pi / 2 - 1e-9))
-    up = tangent > np.maximum(slope.rise(DIRECTIONS_RAD), 0)[direction]
+    up = tangent > np.maximum(slope.rise(even_directions_rad(n_directions)), 0)[direction]
     columns = np.broadcast_to(column[:, None], up.shape)[up]
     n_days = np.array([len(period.days) for period in periods], dtype=np.float64)
     counts = np.ones(columns.size)
@@ -147,7 +150,7 @@ def sun_table(
         counts = counts * weight(day_of_year, elevation_rad[up], azimuth_rad[up])
     step = (N_STEPS * (tangent[up] / (1 + tangent[up]))).astype(np.int64)
     months = tuple(period.month for period in periods)
-    return _cumulated(months, (direction[up], step, columns), counts, 24 / n_steps / n_days)
+    return _cumulated(months, (direction[up], step, columns), counts, 24 / n_steps / n_days, n_directions)
 
 
 def day_table(path: SunDay, month: int, slope: Slope = LEVEL) -> tuple[SunTable, FloatArray]:
@@ -219,13 +222,14 @@ def _cumulated(
     where: tuple[IntArray, IntArray, IntArray],
     count: FloatArray,
     per_count: FloatArray,
+    n_directions: int,
 ) -> SunTable:
     """Sums of samples given by their direction, step of the sky and period."""
     n_periods = len(months)
     order = np.argsort(where[0], kind="stable")
     direction, step, column = (each[order] for each in where)
     count = count[order]
-    bounds = np.searchsorted(direction, np.arange(N_DIRECTIONS + 1))
+    bounds = np.searchsorted(direction, np.arange(n_directions + 1))
     lowest: list[int] = []
     cumulated: list[SumArray] = []
     for start, end in pairwise(bounds.tolist()):

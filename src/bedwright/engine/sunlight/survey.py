@@ -12,7 +12,7 @@ from bedwright.engine.sunlight.bed_light import CELL_M
 from bedwright.engine.sunlight.obstacles import Obstacle, bed_obstacles, obstacles_of
 from bedwright.engine.sunlight.open_sky import direct_light_weight
 from bedwright.engine.sunlight.places import Places, SiteGrid, Slope, grid_places, site_grid, slope_of
-from bedwright.engine.sunlight.remaining import remaining
+from bedwright.engine.sunlight.remaining import hidden_by, remaining
 from bedwright.engine.sunlight.skylines import Skyline, Skylines, skyline
 from bedwright.engine.sunlight.sun_position import sun_day
 from bedwright.engine.sunlight.sun_table import SunTable, day_table, month_periods, sky_table, sun_table
@@ -77,7 +77,8 @@ class SiteSurvey:
 
     def _gridded(self, table: SunTable) -> FloatArray:
         bodies = tuple(self.skylines.by_obstacle.values())
-        left = remaining(bodies, table, len(self.skylines.places.eye_m))
+        hidden = hidden_by(bodies, len(table.lowest), len(self.skylines.places.eye_m))
+        left = remaining(hidden, table)
         shape = (len(table.months), self.grid.n_north, self.grid.n_east)
         return np.ascontiguousarray(left.T).reshape(shape)
 
@@ -169,7 +170,7 @@ def day_sun_h(
     path = sun_day(day, latitude_deg, longitude_deg, step_min=step_min)
     table, directions_rad = day_table(path, day.month, places.slope)
     skylines: list[Skyline] = [skyline(body, places, directions_rad) for body in bodies]
-    return remaining(skylines, table, len(places.eye_m))[:, 0]
+    return remaining(hidden_by(skylines, len(table.lowest), len(places.eye_m)), table)[:, 0]
 
 
 def _tables(site: Site, months: tuple[int, ...], slope: Slope, before: SiteSurvey | None) -> _Tables:
