@@ -21,12 +21,14 @@ from bedwright.apps.web.log.amounts import amount_words
 from bedwright.apps.web.log.forms import LineForm, fresh, initial_of
 from bedwright.apps.web.log.listing import family_of, filter_of, listing, units_of
 from bedwright.apps.web.log.models import Clock, Kind, LogEntry
+from bedwright.apps.web.log.own_times import own_time_rows
 from bedwright.apps.web.log.photos import BadPhotoError, keep_photo
 from bedwright.apps.web.log.reading import plan_in, records_of, season_in, today_in, zone_of
 from bedwright.apps.web.log.settling import conflicts_shown, settle_conflict
 from bedwright.apps.web.log.tables import log_csv
 from bedwright.apps.web.people.access import Ability, GardenRequest, allows, garden_page
 from bedwright.model.problem import BadDocumentError
+from bedwright.service.own_times import own_times, rate_lines
 from bedwright.service.season_log import standing_records
 
 LINES_A_PAGE = 100
@@ -182,6 +184,7 @@ def season(request: GardenRequest, garden: Garden) -> HttpResponse:
         return render(request, "log/season.html", {"plan": None, "page_title": _("Planned and done")})
     plan = newest[1]
     logged = season_in(garden, plan)
+    times = own_times(plan, records_of(garden))
     units = units_of(garden)
     day = today_in(garden)
     return render(
@@ -197,6 +200,8 @@ def season(request: GardenRequest, garden: Garden) -> HttpResponse:
             ],
             "squeezes": logged.squeezes,
             "n_strays": len(logged.strays),
+            "own_times": own_time_rows(times, units),
+            "rate_lines": rate_lines(times, units),
             "page_title": _("Planned and done"),
         },
     )

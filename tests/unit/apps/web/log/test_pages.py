@@ -48,6 +48,22 @@ def test_an_empty_log_says_what_to_do_next(garden: Garden, reader: User, sign_in
     assert "log/new/" not in page
 
 
+def test_times_written_down_become_rates_to_copy_into_the_book(
+    garden: Garden, volunteer: User, saved_plan: SavedPlan, sign_in: SignIn
+) -> None:
+    assert saved_plan
+    client = sign_in(volunteer)
+    season = f"{log_of(garden)}season/"
+    assert "Your own times" not in client.get(season).content.decode()
+    for _ in range(3):
+        sent = form(planting="carrot-1", quantity="2", hours="0.1")
+        assert client.post(f"{log_of(garden)}new/", sent).status_code == 302
+    page = client.get(season).content.decode()
+    assert "Your own times" in page
+    # 6 minutes for 2 kg, three times.
+    assert "{job: pick, min_per_kg: [3, 3, 3]}" in page
+
+
 def test_a_line_written_on_the_page_is_listed_with_who_and_when(
     garden: Garden, volunteer: User, saved_plan: SavedPlan, sign_in: SignIn
 ) -> None:
