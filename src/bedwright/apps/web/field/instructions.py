@@ -143,7 +143,7 @@ def _pick(planting: Planting, measures: Measures) -> str:
     if not planting.crop.edible_parts:
         return _("Weigh and write down each picking.")
     return _("Eaten: %(parts)s. Weigh and write down each picking.") % {
-        "parts": ", ".join(planting.crop.edible_parts)
+        "parts": ", ".join(_(part) for part in planting.crop.edible_parts)
     }
 
 

@@ -48,12 +48,12 @@ def public_card(garden: Garden, row_code: str) -> PublicCard | None:
     crop = found.planting.crop
     return PublicCard(
         row_code=row_code,
-        crop=crop.name,
+        crop=_(crop.name),
         latin_name=crop.latin_name,
         variety=found.planting.variety,
         facts=tuple(_facts(found)),
-        eaten=crop.edible_parts,
-        not_eaten=crop.poisonous_parts,
+        eaten=tuple(_(part) for part in crop.edible_parts),
+        not_eaten=tuple(_(part) for part in crop.poisonous_parts),
         soil=tuple(_soil(plan, logged, found)),
         cautions=tuple(_cautions(crop.latin_name, crop.poisonous_parts)),
         local=_(LOCAL_RULES),
@@ -106,7 +106,11 @@ def _soil(plan: SeasonPlan, logged: LoggedSeason, found: PlantingLogged) -> Iter
     for day, words in sorted(told, reverse=True):
         yield words % {"day": _day(day)}
     covers = sorted(
-        {each.crop.name for each in plan.in_bed(bed) if each.crop.kind == "cover crop" and each.code != code}
+        {
+            _(each.crop.name)
+            for each in plan.in_bed(bed)
+            if each.crop.kind == "cover crop" and each.code != code
+        }
     )
     if covers:
         yield _("In this bed a cover crop is grown for the soil this season: %(crops)s.") % {

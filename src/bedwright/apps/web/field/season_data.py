@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 
 from bedwright.apps.web.field.bed_plan import bed_plan
 from bedwright.apps.web.field.instructions import instruction
+from bedwright.apps.web.field.local_measures import LocalMeasures
 from bedwright.apps.web.field.pictures import picture_of
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.log.reading import plan_in, record_of, zone_of
@@ -54,7 +55,7 @@ def season_data(garden: Garden, *, may_record: bool, author_id: int) -> dict[str
     logged = season_as_logged(plan, records, today=today)
     first, last = today - timedelta(days=DAYS_BACK), today + timedelta(days=DAYS_AHEAD)
     jobs = field_jobs(plan, logged, first, last, hours=plan.care.hours if plan.care else None)
-    measures = Measures(plan.book.site.units)
+    measures = LocalMeasures(plan.book.site.units)
     plantings = {each.code: each for each in plan.plantings}
     starts_at, walk = walking_order(plan.book)
     lines = _lines_by_task(jobs, logged, standing_records(records))
@@ -67,7 +68,7 @@ def season_data(garden: Garden, *, may_record: bool, author_id: int) -> dict[str
         "plantings": {each.planting.code: _planting(each, measures) for each in logged.plantings},
         "beds": _beds(saved, saved.digest, get_language()),
         "walk": list(walk),
-        "starts_at": starts_at,
+        "starts_at": _start_words(starts_at),
         "local": _(LOCAL_RULES),
         "signed_in": _signed_in(records, mine, today),
     }
@@ -131,13 +132,20 @@ def _job(
     }  # fmt: skip
 
 
+def _start_words(starts_at: str) -> str:
+    """Where the walk starts, in the reader's language; a name of the garden's own stays."""
+    before, bed, code = starts_at.partition("peg of bed ")
+    return _("peg of bed %(code)s") % {"code": code} if bed and not before else starts_at
+
+
 def _caution(text: str) -> str:
     """In the reader's language where there are such words; a poisonous part named before stays."""
     translated = _(text)
     if translated != text or ". " not in text:
         return translated
     before, after = text.split(". ", 1)
-    return f"{before}. {_(after)}"
+    parts = "; ".join(_(part) for part in before.split("; "))
+    return f"{parts}. {_(after)}"
 
 
 def _planting(logged: PlantingLogged, measures: Measures) -> dict[str, Any]:
@@ -146,6 +154,7 @@ def _planting(logged: PlantingLogged, measures: Measures) -> dict[str, Any]:
         "code": planting.code,
         "label": planting.label_code,
         "crop": planting.crop.name,
+        "name": _(planting.crop.name),
         "variety": planting.variety,
         "bed": planting.bed_code,
         "way": planting.way,
@@ -161,8 +170,8 @@ def _planting(logged: PlantingLogged, measures: Measures) -> dict[str, Any]:
         "gone": logged.cleared_on is not None or logged.failed_on is not None,
         "failed": logged.failed_on is not None,
         "kg": round(logged.picked_kg, 3),
-        "eaten": list(planting.crop.edible_parts),
-        "not_eaten": list(planting.crop.poisonous_parts),
+        "eaten": [_(part) for part in planting.crop.edible_parts],
+        "not_eaten": [_(part) for part in planting.crop.poisonous_parts],
         "food": planting.crop.kind != "cover crop",
     }
 
@@ -171,7 +180,7 @@ def _planting(logged: PlantingLogged, measures: Measures) -> dict[str, Any]:
 def _beds(saved: SavedPlan, digest: str, language: str | None) -> list[dict[str, Any]]:
     # Digest and language are part of the key: the drawings differ with them.
     plan = reading.plan_of(saved)
-    measures = Measures(plan.book.site.units)
+    measures = LocalMeasures(plan.book.site.units)
     return [
         {"code": bed.code, "name": bed.name, "plan": bed_plan(bed, plan.in_bed(bed.code), measures)}
         for bed in plan.book.beds

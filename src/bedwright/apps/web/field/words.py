@@ -64,6 +64,10 @@ def _jobs() -> dict[str, str]:
         "day": _("Today"),
         "week": _("Seven days"),
         "nothing": _("Nothing is due."),
+        "next_on": _("The next jobs begin on {day}."),
+        "nothing_ahead": _(
+            "Nor in the three weeks kept here. Rain, hours and what you see can be written down any day."
+        ),
         "under_cover": _("Under cover"),
         "left_over": _("Left from before: {n}"),
         "walk": _("In the order of a short walk from: {start}"),
@@ -90,7 +94,7 @@ def _jobs() -> dict[str, str]:
         "kind set out": _("Set out"),
         "kind cover": _("Cover at night"),
         "kind thin": _("Thin"),
-        "kind mulch": _("Mulch"),
+        "kind mulch": _("Mulch round"),
         "kind support": _("Put up supports"),
         "kind earth up": _("Earth up"),
         "kind pick": _("Pick"),

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from django.utils.translation import gettext as _
+
+from bedwright.apps.web.gardens.crop_words import crop_word
 from bedwright.catalogue.quantities import QUANTITIES
 from bedwright.catalogue.sheet import fact_value
 from bedwright.model.book import UnitSystem
@@ -41,19 +44,24 @@ def quantities_of(crop: Crop, catalogue: Catalogue, units: UnitSystem) -> list[S
         if facts:
             used = tuple(fact for fact in facts if fact.used)
             others = tuple(fact for fact in facts if not fact.used)
-            shown.append(ShownQuantity(quantity.meaning, used, others))
+            shown.append(ShownQuantity(_(quantity.meaning), used, others))
     return shown
 
 
 def _shown(fact: Fact, catalogue: Catalogue, units: UnitSystem) -> ShownFact:
     return ShownFact(
-        fact_value(fact, units),
-        fact.standing,
+        _in_words(fact_value(fact, units)),
+        _(fact.standing),
         catalogue.sources.get(fact.source_id),
         fact.locator,
         fact.reason,
         fact.used,
     )
+
+
+def _in_words(value: str) -> str:
+    """Parts of a plant in the language of the page; numbers and what has no such words stay."""
+    return "; ".join(_(part) for part in value.split("; ")) if value else value
 
 
 def findings_of(crop: Crop, catalogue: Catalogue) -> list[tuple[NeighbourFinding, Source | None]]:
@@ -64,7 +72,7 @@ def findings_of(crop: Crop, catalogue: Catalogue) -> list[tuple[NeighbourFinding
 
 
 def matching(crops: Iterable[Crop], words: str, kind: str, also: str | None) -> list[Crop]:
-    """Crops whose English or Latin name or family has all the words in it.
+    """Crops whose name, English, Latin or of the page, or family has all the words in it.
 
     Parameters
     ----------
@@ -80,7 +88,7 @@ def matching(crops: Iterable[Crop], words: str, kind: str, also: str | None) -> 
     parts = words.casefold().split()
 
     def has_all(crop: Crop) -> bool:
-        text = f"{crop.name} {crop.latin_name} {crop.family}".casefold()
+        text = f"{crop.name} {crop_word(crop.name)} {crop.latin_name} {crop.family}".casefold()
         return crop.name == also or all(part in text for part in parts)
 
     return [crop for crop in crops if has_all(crop) and kind in {"", crop.kind}]

@@ -12,6 +12,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from bedwright.apps.web.gardens.crop_words import crop_word
 from bedwright.apps.web.gardens.entry.units import shown_number, shown_unit
 from bedwright.apps.web.gardens.entry.words import label_of
 from bedwright.apps.web.gardens.naming import names_of
@@ -176,11 +177,11 @@ def _test(entry: Entry, _units: UnitSystem) -> str:
 def _rule(entry: Entry, _units: UnitSystem) -> str:
     pair = entry.get("together") or entry.get("apart") or ("", "")
     words = _("%(a)s beside %(b)s") if "together" in entry else _("%(a)s apart from %(b)s")
-    return words % {"a": pair[0], "b": pair[1]}
+    return words % {"a": crop_word(pair[0]), "b": crop_word(pair[1])}
 
 
 def _stood(entry: Entry, _units: UnitSystem) -> str:
-    return _shown((*entry.get("crops", ()), *entry.get("families", ())))
+    return _shown((*(crop_word(name) for name in entry.get("crops", ())), *entry.get("families", ())))
 
 
 def _paid(entry: Entry, _units: UnitSystem) -> str:
@@ -214,7 +215,7 @@ SECTIONS: tuple[Section, ...] = (
     Section(
         "wishes", ("wishes",), L("Wishes"), schema.WISH, is_list=True,
         columns=(
-            (L("Crop"), plain("crop")), (L("Variety"), _variety), (L("Amount"), amount_words),
+            (L("Crop"), word("crop")), (L("Variety"), _variety), (L("Amount"), amount_words),
             (L("Sowings"), _successions), (L("Priority"), plain("priority")), (L("Beds"), _where),
         ),
         intro=L("What is wanted, how much of it, and how much it matters: 5 must have, 1 nice to have."),
@@ -240,7 +241,7 @@ SECTIONS: tuple[Section, ...] = (
     Section(
         "seed-drawer", ("seed_drawer",), L("Seed drawer"), schema.SEED_LOT, is_list=True,
         columns=(
-            (L("Code"), plain("code")), (L("Crop"), plain("crop")), (L("Variety"), plain("variety")),
+            (L("Code"), plain("code")), (L("Crop"), word("crop")), (L("Variety"), plain("variety")),
             (L("Packed for"), plain("packed_year")), (L("Left"), _quantity), (L("Sprouted"), _test),
         ),
         intro=L("Seed on hand, lot by lot; the order list takes from it first."),

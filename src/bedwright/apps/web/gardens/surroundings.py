@@ -5,14 +5,14 @@ from __future__ import annotations
 from functools import cache
 from zoneinfo import available_timezones
 
+from bedwright.apps.web.gardens.crop_words import crop_word
 from bedwright.apps.web.gardens.entry.boxes import Surroundings
 from bedwright.apps.web.gardens.reading import catalogue
 from bedwright.model.book import GardenBook, UnitSystem
 
 
-@cache
 def _crops() -> tuple[str, ...]:
-    return tuple(catalogue().crops)
+    return tuple(sorted((crop_word(name) for name in catalogue().crops), key=str.casefold))
 
 
 @cache

@@ -8,6 +8,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import render
 
 from bedwright.apps.web.gardens.crop_facts import findings_of, matching, quantities_of
+from bedwright.apps.web.gardens.crop_words import as_in_book, crop_word
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.opening import opened
 from bedwright.apps.web.gardens.reading import catalogue
@@ -21,7 +22,7 @@ def crops(request: GardenRequest, garden: Garden) -> HttpResponse:
     """Crops that match what is typed; only the list for a page that asks with htmx."""
     known = catalogue()
     words, kind = request.GET.get("q", "").strip(), request.GET.get("kind", "")
-    meant = crop_named(words, known) if words else None
+    meant = crop_named(str(as_in_book("crop", words)), known) if words else None
     found = matching(known.crops.values(), words, kind, meant.name if meant else None)
     wished: dict[str, int] = {}
     for wish in opened(garden).book.wishes:
@@ -30,7 +31,10 @@ def crops(request: GardenRequest, garden: Garden) -> HttpResponse:
         "q": words,
         "kind": kind,
         "kinds": get_args(CropKind),
-        "crops": [(crop, wished.get(crop.name, 0)) for crop in found],
+        "crops": [
+            (crop, wished.get(crop.name, 0))
+            for crop in sorted(found, key=lambda crop: crop_word(crop.name).casefold())
+        ],
         "nearest": nearest_crops(words, known) if words and not found else (),
     }
     template = "gardens/crop_list.html" if request.htmx else "gardens/crops.html"

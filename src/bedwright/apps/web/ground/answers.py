@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from bedwright.apps.web.gardens.crop_words import crop_word
 from bedwright.apps.web.gardens.models import BookRevision, Garden
 from bedwright.apps.web.gardens.reading import book_of
 from bedwright.apps.web.gardens.revisions import steps_of
@@ -37,7 +38,7 @@ def plants_of(plan: SeasonPlan) -> list[dict[str, Any]]:
         {
             "code": planting.code,
             "bed": planting.bed_code,
-            "crop": planting.crop.name,
+            "crop": crop_word(planting.crop.name),
             "plan_code": planting.crop.plan_code,
             "radius_m": round(planting.crop.spread_m * SHOWN_SHARE_OF_SPREAD / 2, 3),
             "from": planting.dates.in_ground,

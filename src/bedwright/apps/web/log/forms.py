@@ -9,6 +9,7 @@ from django import forms
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from bedwright.apps.web.gardens.crop_words import crop_word
 from bedwright.apps.web.log.amounts import shown, to_si
 from bedwright.apps.web.log.models import Kind, LogEntry
 from bedwright.apps.web.log.wire import moment
@@ -60,7 +61,7 @@ class LineForm(forms.Form):
         """Keep a planting or bed that the plan no longer has."""
         self.kept = entry
         if entry.planting_code and entry.planting_code not in self.plantings:
-            words = f"{entry.row_code} {entry.crop} ({entry.planting_code})"
+            words = f"{entry.row_code} {crop_word(entry.crop)} ({entry.planting_code})"
             self._also("planting", entry.planting_code, words)
         if entry.bed_code:
             self._also("bed", entry.bed_code, entry.bed_code)
@@ -164,4 +165,4 @@ def _walk(plan: SeasonPlan | None) -> list[Planting]:
 def _planting_words(planting: Planting) -> str:
     rows = planting.rows
     span = rows[0].code if len(rows) == 1 else f"{rows[0].code} – {rows[-1].code}"
-    return f"{span} {planting.crop.name} {planting.variety}".strip()
+    return f"{span} {crop_word(planting.crop.name)} {planting.variety}".strip()

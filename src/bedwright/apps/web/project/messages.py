@@ -82,12 +82,14 @@ def _words_of_records() -> Iterator[str]:
     """Words that come from the schema of the book and from records, and are shown as they are."""
     from typing import get_args  # noqa: PLC0415
 
+    from bedwright.apps.web.gardens.crop_words import catalogue_words  # noqa: PLC0415
     from bedwright.apps.web.gardens.entry.words import all_words  # noqa: PLC0415 - needs the settings
     from bedwright.model.book import Way  # noqa: PLC0415
     from bedwright.model.crop import CropKind  # noqa: PLC0415
     from bedwright.model.progress import Stage  # noqa: PLC0415
 
     yield from all_words()
+    yield from catalogue_words()
     for words in (Way, CropKind, Stage):
         yield from get_args(words)
 

@@ -9,6 +9,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from bedwright.apps.web.gardens.crop_words import crop_word
 from bedwright.model.season import Planting, SeasonPlan
 
 
@@ -51,8 +52,12 @@ def compare(old: SeasonPlan, new: SeasonPlan) -> Comparison:
             differences.append(Difference(code, _name(now), _("changed"), changes))
         else:
             n_same += 1
-    short_old = {short.planting_code: f"{short.crop} ({short.planting_code})" for short in old.shortfalls}
-    short_new = {short.planting_code: f"{short.crop} ({short.planting_code})" for short in new.shortfalls}
+    short_old = {
+        short.planting_code: f"{crop_word(short.crop)} ({short.planting_code})" for short in old.shortfalls
+    }
+    short_new = {
+        short.planting_code: f"{crop_word(short.crop)} ({short.planting_code})" for short in new.shortfalls
+    }
     return Comparison(
         tuple(differences),
         n_same,
@@ -66,7 +71,7 @@ def _by_code(plantings: Iterable[Planting]) -> dict[str, Planting]:
 
 
 def _name(planting: Planting) -> str:
-    return f"{planting.crop.name} {planting.variety}".strip()
+    return f"{crop_word(planting.crop.name)} {planting.variety}".strip()
 
 
 def _stands(planting: Planting) -> str:

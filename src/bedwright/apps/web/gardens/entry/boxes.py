@@ -9,6 +9,7 @@ from typing import Any, Literal
 
 from django.utils.translation import gettext as _
 
+from bedwright.apps.web.gardens.crop_words import as_shown
 from bedwright.apps.web.gardens.entry.units import shown_key, shown_number, shown_unit
 from bedwright.apps.web.gardens.entry.words import label_of, name_of
 from bedwright.model.book import UnitSystem
@@ -190,7 +191,7 @@ def _option(each: Field, box: Box) -> str:
 def _box(each: Field, entry: Mapping[str, Any], around: Surroundings, prefix: str) -> Box:
     key = shown_key(each, around.units)
     unit, shown = unit_of(each), shown_unit(each, around.units)
-    value = entry.get(key, entry.get(each.key))
+    value = as_shown(each.key, entry.get(key, entry.get(each.key)))
     kept: tuple[str, Any] | None = None
     if isinstance(value, int | float) and not isinstance(value, bool) and each.key in entry:
         kept = (each.key, value)

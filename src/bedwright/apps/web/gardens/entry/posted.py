@@ -12,6 +12,7 @@ from typing import Any
 
 from django.http import QueryDict
 
+from bedwright.apps.web.gardens.crop_words import as_in_book
 from bedwright.apps.web.gardens.entry.boxes import Box
 
 _NUMBER = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)")
@@ -59,7 +60,7 @@ def _value(box: Box, data: QueryDict, language: str) -> tuple[str, Any]:
     if box.shape == "ticks":
         return key, tuple(data.getlist(box.name))
     read = _READ.get(box.shape)
-    return key, read(text, language) if read else _word(key, text, language)
+    return key, as_in_book(key, read(text, language) if read else _word(key, text, language))
 
 
 def _word(key: str, text: str, language: str) -> Any:

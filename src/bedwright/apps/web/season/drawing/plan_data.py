@@ -7,6 +7,7 @@ from typing import Any
 
 from shapely import Polygon, box
 
+from bedwright.apps.web.gardens.crop_words import crop_word
 from bedwright.apps.web.season.drawing.hatches import Pattern
 from bedwright.apps.web.season.logged import days_of, state_of
 from bedwright.model.book import Bed, GardenBook
@@ -99,4 +100,4 @@ def rows_of(planting: Planting) -> str:
 
 def name_of(planting: Planting) -> str:
     """Crop and variety."""
-    return f"{planting.crop.name} {planting.variety}".strip()
+    return f"{crop_word(planting.crop.name)} {planting.variety}".strip()

@@ -7,6 +7,11 @@ import { dayWords, has, number, t } from "./words.js";
 
 const COUNTED = new Set(["sow", "set out", "sow under cover", "thin"]);
 
+// The crop in the reader's language; data fetched by an older release has only the book's name.
+export function cropWord(planting) {
+  return planting.name ?? planting.crop;
+}
+
 export function kindWord(kind) {
   return has(`kind ${kind}`) ? t(`kind ${kind}`) : kind;
 }
@@ -25,7 +30,7 @@ function fieldsOf(app, job) {
 
 export function jobName(app, job) {
   const planting = app.data.plantings[job.planting];
-  return planting ? `${kindWord(job.kind)} ${planting.crop}` : kindWord(job.kind);
+  return planting ? `${kindWord(job.kind)} ${cropWord(planting)}` : kindWord(job.kind);
 }
 
 export function jobItem(app, job, again, opened = false) {
@@ -123,7 +128,7 @@ export function bedDrawing(app, planting) {
   const mine = box.querySelector("g.this");
   mine?.parentNode.append(mine);
   const where = t("from_peg", { start: planting.along[0], end: planting.along[1] });
-  return h("div", {}, h("p", { class: "bed-name" }, `${t("bed", { code: bed.code })} · ${bed.name}`, h("br"), h("span", { class: "from-peg" }, where)), box);
+  return h("div", {}, h("p", { class: "bed-name" }, `${t("bed", { code: bed.code })}${bed.name ? ` · ${bed.name}` : ""}`, h("br"), h("span", { class: "from-peg" }, where)), box);
 }
 
 function form(app, job, planting, state, again) {

@@ -1,7 +1,7 @@
 // Every row of the plan, and one row with what can be done there.
 
 import { h, say } from "./dom.js";
-import { bedDrawing, jobItem, photoField, rowWords } from "./job.js";
+import { bedDrawing, cropWord, jobItem, photoField, rowWords } from "./job.js";
 import { amountWords, keep } from "./lines.js";
 import { dayWords, t } from "./words.js";
 
@@ -16,7 +16,7 @@ export function rowsView(app) {
 }
 
 function choice(planting) {
-  return h("li", {}, h("a", { class: "crop-link", href: `#row=${encodeURIComponent(planting.label)}` }, h("b", {}, rowWords(planting)), h("span", {}, `${planting.crop} ${planting.variety}`)));
+  return h("li", {}, h("a", { class: "crop-link", href: `#row=${encodeURIComponent(planting.label)}` }, h("b", {}, rowWords(planting)), h("span", {}, `${cropWord(planting)} ${planting.variety}`)));
 }
 
 export function rowView(app, again, code) {
@@ -36,7 +36,7 @@ export function rowView(app, again, code) {
   ].filter(Boolean);
   const jobs = app.data.jobs.filter((job) => job.planting === planting.code);
   const others = Object.values(app.data.plantings).filter((each) => each.bed === planting.bed && each !== planting && !each.gone);
-  return h("div", {}, h("h1", {}, `${code} ${planting.crop}`, planting.variety ? h("span", { class: "variety" }, ` ${planting.variety}`) : null),
+  return h("div", {}, h("h1", {}, `${code} ${cropWord(planting)}`, planting.variety ? h("span", { class: "variety" }, ` ${planting.variety}`) : null),
     h("ul", { class: "facts-list" }, facts.map((fact) => h("li", {}, fact))), bedDrawing(app, planting),
     jobs.length ? h("section", {}, h("h2", {}, t("jobs_here")), h("ul", { class: "jobs" }, jobs.map((job) => jobItem(app, job, again)))) : null,
     app.mayRecord ? actions(app, again, planting, code) : null,
@@ -61,7 +61,7 @@ function actions(app, again, planting, code) {
     if (await keep(app, { ...fields, kind: "seen", note: note.value.trim() }, t("log seen"), taken)) again();
   };
   const simple = (label, kind, className) => h("button", { type: "button", class: className, onclick: async () => {
-    if (await keep(app, { ...fields, kind }, `${planting.crop}: ${label}`)) again();
+    if (await keep(app, { ...fields, kind }, `${cropWord(planting)}: ${label}`)) again();
   } }, label);
   return h("section", { class: "row-actions" }, h("h2", {}, t("write_down")),
     h("div", { class: "actions" }, planting.food ? h("a", { class: "button", href: `#weigh=${encodeURIComponent(planting.code)}` }, t("weigh")) : null, planting.way === "sow" ? simple(t("through"), "emerged", "quiet") : null),

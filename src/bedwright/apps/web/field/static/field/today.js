@@ -8,6 +8,16 @@ import { dayWords, t } from "./words.js";
 
 let span = "day";
 
+// Where nothing is due, the day on which something will be, as far as jobs are at hand.
+function next(app, again) {
+  const ahead = app.data.jobs.filter((job) => job.start > app.today && job.state !== "done" && job.state !== "dropped");
+  if (!ahead.length) return h("p", { class: "note" }, t("nothing_ahead"));
+  const day = ahead.map((job) => job.start).sort()[0];
+  const soon = day <= plusDays(app.today, 6) && span === "day"
+    ? h("button", { type: "button", class: "quiet", onclick: () => { span = "week"; again(); } }, t("week")) : null;
+  return h("p", { class: "note" }, `${t("next_on", { day: dayWords(day) })} `, soon);
+}
+
 export function todayView(app, again) {
   const box = h("div", {});
   if (!app.data.plan) {
@@ -35,7 +45,7 @@ export function todayView(app, again) {
 function stops(app, jobs, again) {
   const box = h("div", {});
   if (!jobs.length) {
-    box.append(h("p", {}, t("nothing")));
+    box.append(h("p", {}, t("nothing")), next(app, again));
     return box;
   }
   if (app.data.starts_at) box.append(h("p", { class: "note" }, t("walk", { start: app.data.starts_at })));

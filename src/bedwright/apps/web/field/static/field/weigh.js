@@ -4,7 +4,7 @@ import { h, put, say } from "./dom.js";
 import { keypad } from "./keypad.js";
 import { amountWords, holding, keep, takeBack, toSi } from "./lines.js";
 import { number, t } from "./words.js";
-import { rowWords } from "./job.js";
+import { cropWord, rowWords } from "./job.js";
 
 const LOT_KG = 40;
 const MOST_KG = 5000;
@@ -38,7 +38,7 @@ export function weighView(app, again, chosen) {
       kind: "picked", bed: planting.bed, row: planting.label, planting: planting.code, crop: planting.crop,
       task: `${planting.code}:pick`, quantity, unit: "kg",
     };
-    if (!(await keep(app, fields, `${what} ${planting.crop}`))) return;
+    if (!(await keep(app, fields, `${what} ${cropWord(planting)}`))) return;
     await app.remember({ planting: planting.code, crate: { value, unit: unitNow } });
     again();
   }
@@ -52,15 +52,15 @@ export function weighView(app, again, chosen) {
     ? h("button", { type: "button", class: "quiet wide repeat", onclick: () => weigh(last.value, last.unit) }, t("repeat", { what: `${number(last.value)} ${t(last.unit)}` }))
     : null;
   put(box, h("h1", { class: "unseen" }, t("weigh")),
-    h("a", { class: "crop-now", href: "#weigh=%3F" }, h("b", {}, planting.crop), h("span", {}, `${rowWords(planting)} ${planting.variety}`), h("span", { class: "change" }, t("change"))),
+    h("a", { class: "crop-now", href: "#weigh=%3F" }, h("b", {}, cropWord(planting)), h("span", {}, `${rowWords(planting)} ${planting.variety}`), h("span", { class: "change" }, t("change"))),
     pad.box, confirm, h("div", { class: "two" }, repeat, save), crates(app, again));
   return box;
 }
 
 function choices(app, food) {
   const now = food.filter((planting) => planting.pick[0] <= app.today && planting.pick[1] >= app.today && !planting.gone);
-  const rest = food.filter((planting) => !now.includes(planting)).sort((one, other) => one.crop.localeCompare(other.crop));
-  const item = (planting) => h("li", {}, h("a", { class: "crop-link", href: `#weigh=${encodeURIComponent(planting.code)}` }, h("b", {}, planting.crop), h("span", {}, `${rowWords(planting)} ${planting.variety}`)));
+  const rest = food.filter((planting) => !now.includes(planting)).sort((one, other) => cropWord(one).localeCompare(cropWord(other)));
+  const item = (planting) => h("li", {}, h("a", { class: "crop-link", href: `#weigh=${encodeURIComponent(planting.code)}` }, h("b", {}, cropWord(planting)), h("span", {}, `${rowWords(planting)} ${planting.variety}`)));
   return h("div", {},
     now.length ? h("h2", {}, t("due_now")) : null, now.length ? h("ul", { class: "crop-list" }, now.map(item)) : null,
     h("h2", {}, t("other_crops")), h("ul", { class: "crop-list" }, rest.map(item)));
@@ -70,9 +70,10 @@ function crates(app, again) {
   const today = holding(app).filter(({ line }) => line.kind === "picked" && line.day === app.deviceDay);
   if (!today.length) return null;
   const us = (app.last.massUnit ?? (app.data.units === "us" ? "lb" : "kg")) === "lb";
+  const nameOf = (line) => cropWord(app.data.plantings[line.planting] ?? line);
   const sum = today.reduce((total, { line }) => total + line.quantity, 0);
   return h("section", { class: "crates" }, h("h2", {}, t("crates")), h("ul", { class: "rows" }, [...today].reverse().map(({ line }) => h("li", {},
-    h("span", {}, h("b", {}, amountWords(line.quantity, "kg", us)), ` ${line.crop} ${line.row}`),
-    h("button", { type: "button", class: "quiet", onclick: async () => { await takeBack(app, line); again(); } }, t("undo"), h("span", { class: "unseen" }, ` ${amountWords(line.quantity, "kg", us)} ${line.crop}`))))),
+    h("span", {}, h("b", {}, amountWords(line.quantity, "kg", us)), ` ${nameOf(line)} ${line.row}`),
+    h("button", { type: "button", class: "quiet", onclick: async () => { await takeBack(app, line); again(); } }, t("undo"), h("span", { class: "unseen" }, ` ${amountWords(line.quantity, "kg", us)} ${nameOf(line)}`))))),
     h("p", {}, t("total", { what: amountWords(sum, "kg", us) })));
 }
