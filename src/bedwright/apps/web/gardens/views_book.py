@@ -172,6 +172,8 @@ def revision(request: GardenRequest, garden: Garden, number: int) -> HttpRespons
 
 def _take_again(request: GardenRequest, garden: Garden, old: str, number: int) -> HttpResponse:
     try:
+        if garden.head is None or request.POST.get("base") != str(garden.head.number):
+            raise HeadMovedError
         keep(garden, old, author=request.user, follows=garden.head, note=f"revision {number} again")
     except HeadMovedError:
         messages.error(request, _("Somebody changed the book a moment ago. Look at it, then try again."))
