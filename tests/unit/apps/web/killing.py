@@ -88,8 +88,10 @@ class Killing:
         try:
             for person in people:
                 person.start()
-            for _ in range(self.n_kills):
-                self._kill()
+            with suppress(KeyboardInterrupt):
+                # Ended early, it still looks at what was done until then.
+                for _ in range(self.n_kills):
+                    self._kill()
             self._ending.set()
             for person in people:
                 person.join()

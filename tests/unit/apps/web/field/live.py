@@ -20,13 +20,14 @@ import uuid
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
-from datetime import timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 from random import Random
 from typing import Any
 
 _ROOT = Path(__file__).resolve().parents[5]
-_START_S = 60.0
+_START_S = 300.0
+_ANSWER_S = 300.0
 
 
 @dataclass
@@ -99,17 +100,26 @@ class Outcome:
     statuses: list[int] = field(default_factory=list)
     latencies_s: list[float] = field(default_factory=list)
     n_cut: int = 0
+    n_twice: int = 0
+
+
+CLOCKS_OFF = (timedelta(0), timedelta(days=365), -timedelta(days=365), timedelta(hours=9))
+"""How far the clocks of phones are off, in turn."""
 
 
 def all_at_once(
     server: LiveServer, *, n_lines: int, n_batches: int, cuts: bool, seed: int = 1
 ) -> list[Outcome]:
-    """Every phone syncs in its own thread, all starting at one moment."""
+    """Every phone syncs in its own thread, all starting at one moment.
+
+    With `cuts` the network is cut in the middle of requests, and what arrived is sent again.
+    """
     barrier = threading.Barrier(len(server.sessions))
     outcomes = [Outcome() for _ in server.sessions]
 
     def work(number: int) -> None:
         phone = _WirePhone(server, server.sessions[number], Random(seed * 1000 + number), outcomes[number])
+        phone.clock_off = CLOCKS_OFF[number % len(CLOCKS_OFF)]
         barrier.wait()
         for _ in range(n_batches):
             phone.sync(n_lines, cuts=cuts)
@@ -131,12 +141,12 @@ class _WirePhone:
     def sync(self, n_lines: int, *, cuts: bool) -> None:
         """Send lines until the server has named all of them, with the network cut now and then."""
         state, csrf = self._state()
+        now = datetime.fromisoformat(state["server_time"]) + self.clock_off
         waiting = {str(uuid.UUID(int=self.random.getrandbits(128), version=4)) for _ in range(n_lines)}
         self.outcome.written += sorted(waiting)
         while waiting:
-            items = [self._line(each) for each in sorted(waiting)]
-            # The server's own time stands for a clock that agrees.
-            body = json.dumps({"sent_at": state["server_time"], "lines": items}).encode()
+            items = [self._line(each, now) for each in sorted(waiting)]
+            body = json.dumps({"sent_at": now.isoformat(), "lines": items}).encode()
             if cuts and self.random.random() < 0.4:
                 self._cut(body, csrf)
                 cuts = self.random.random() < 0.7
@@ -145,11 +155,15 @@ class _WirePhone:
             self.outcome.statuses.append(status)
             if status != 200:
                 return
+            if cuts and self.random.random() < 0.2:
+                # The network delivers it a second time.
+                self.outcome.n_twice += 1
+                self.outcome.statuses.append(self._ask("POST", "/sync/", body, csrf)[0])
             waiting -= {each["id"] for each in answer["answers"] if each["state"] in {"kept", "had"}}
 
-    def _line(self, client_id: str) -> dict[str, Any]:
+    def _line(self, client_id: str, now: datetime) -> dict[str, Any]:
         return {
-            "id": client_id, "kind": "picked", "day": "2027-05-04", "written_at": "2027-05-04T10:00:00+00:00",
+            "id": client_id, "kind": "picked", "day": now.date().isoformat(), "written_at": now.isoformat(),
             "quantity": 1.5, "unit": "kg", "crop": "carrot", "planting": "carrot-1", "bed": "A",
         }  # fmt: skip
 
@@ -163,10 +177,11 @@ class _WirePhone:
         return {"Cookie": cookie, "Content-Type": "application/json", "X-CSRFToken": csrf}
 
     csrf_cookie = ""
+    clock_off = timedelta(0)
 
     def _ask(self, method: str, path: str, body: bytes | None, csrf: str) -> tuple[int, dict[str, Any]]:
         started = time.perf_counter()
-        connection = http.client.HTTPConnection("127.0.0.1", self.server.port, timeout=60)
+        connection = http.client.HTTPConnection("127.0.0.1", self.server.port, timeout=_ANSWER_S)
         try:
             connection.request(method, self.address + path, body, self._headers(csrf))
             answer = connection.getresponse()
@@ -198,6 +213,7 @@ def _serve(port: int, n_phones: int) -> None:
     from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY  # noqa: PLC0415
     from django.contrib.sessions.backends.db import SessionStore  # noqa: PLC0415
     from django.core.management import call_command  # noqa: PLC0415
+    from django.urls import get_resolver  # noqa: PLC0415
     from waitress.server import create_server  # noqa: PLC0415
 
     from bedwright.apps.web.gardens.models import Garden  # noqa: PLC0415
@@ -217,6 +233,8 @@ def _serve(port: int, n_phones: int) -> None:
         session.set_expiry(timedelta(days=1))
         session.save()
         sessions.append(session.session_key)
+    # As `bedwright serve` does: all pages are brought in before the first is asked for.
+    get_resolver().url_patterns  # noqa: B018
     server = create_server(application, host="127.0.0.1", port=port, threads=8)
     sys.stdout.write(json.dumps({"garden": garden.pk, "sessions": sessions}) + "\n")
     sys.stdout.flush()
