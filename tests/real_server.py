@@ -23,7 +23,7 @@ from pathlib import Path
 from typing import Any
 
 _ROOT = Path(__file__).resolve().parents[1]
-_START_S = 120.0
+_START_S = 600.0
 _CSRF = "a" * 32
 """Any secret serves, as long as cookie and header hold the same."""
 
@@ -37,6 +37,8 @@ class RealServer:
     """Text of the garden's book; empty for the demonstration garden."""
     n_people: int = 1
     variables: Mapping[str, str] = field(default_factory=dict)
+    program: str = "import sys; from bedwright.apps.cli import main; sys.exit(main())"
+    """What is run with the words of `bedwright serve`."""
     garden_id: int = 0
     sessions: list[str] = field(default_factory=list)
     port: int = 0
@@ -78,10 +80,7 @@ class RealServer:
 
     def start(self) -> None:
         """Start it, and wait until it answers."""
-        command = [
-            sys.executable, "-c", "import sys; from bedwright.apps.cli import main; sys.exit(main())",
-            "serve", "--port", str(self.port),
-        ]  # fmt: skip
+        command = [sys.executable, "-c", self.program, "serve", "--port", str(self.port)]
         with self.log.open("ab") as log:
             self.process = subprocess.Popen(
                 command, cwd=_ROOT, env=self.environment, stdout=log, stderr=log, stdin=subprocess.DEVNULL
@@ -125,10 +124,15 @@ class Answer:
         return self.headers.get("Location", "")
 
     @property
+    def text(self) -> str:
+        """Its text."""
+        packed = self.headers.get("Content-Encoding") == "gzip"
+        return (gzip.decompress(self.body) if packed else self.body).decode()
+
+    @property
     def told(self) -> Any:
         """Its JSON."""
-        packed = self.headers.get("Content-Encoding") == "gzip"
-        return json.loads(gzip.decompress(self.body) if packed else self.body)
+        return json.loads(self.text)
 
 
 class Person:

@@ -2,51 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from datetime import timedelta
-from pathlib import Path
+from collections.abc import Callable
 from typing import Any
 
 import pytest
-from django.conf import settings
 from django.db import transaction
 from django.test import Client
-from django.urls import URLPattern, URLResolver, get_resolver, reverse
-from django.utils import timezone
 
-from bedwright.apps.web.field.models import PegLink
 from bedwright.apps.web.gardens.demo import load_demo
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.apps.web.log.models import LogEntry, LogPhoto
-from bedwright.apps.web.papers.made import FILES
-from bedwright.apps.web.papers.models import CalendarLink
 from bedwright.apps.web.people.access import ABILITIES, ANYONE, PERSON
-from bedwright.apps.web.people.models import Invitation, Membership, Role, User, digest_of
+from bedwright.apps.web.people.models import Role, User
 from bedwright.apps.web.season.models import SavedPlan
 from tests.unit.apps.web.access_table import ACCESS, LATER
-
-
-@dataclass(frozen=True)
-class Address:
-    name: str
-    view: Callable[..., Any]
-    keys: frozenset[str]
-
-
-def addresses(
-    patterns: list[Any], namespace: str = "", keys: frozenset[str] = frozenset()
-) -> Iterator[Address]:
-    for pattern in patterns:
-        inner = keys | frozenset(pattern.pattern.converters)
-        if isinstance(pattern, URLResolver):
-            below = pattern.namespace or ""
-            yield from addresses(pattern.url_patterns, ":".join(filter(None, (namespace, below))), inner)
-        elif isinstance(pattern, URLPattern):
-            yield Address(":".join(filter(None, (namespace, pattern.name))), pattern.callback, inner)
-
-
-ALL = list(addresses(get_resolver().url_patterns))
+from tests.unit.apps.web.addresses import ALL, Address, address_of, objects_of
 
 
 def test_every_address_has_a_line_in_the_table() -> None:
@@ -63,52 +32,7 @@ def test_every_view_has_one_of_the_three_doors() -> None:
 
 @pytest.fixture
 def objects(garden: Garden, coordinator: User, reader: User, saved_plan: SavedPlan) -> dict[str, Any]:
-    """Something real for each part of an address."""
-    invitation = Invitation.objects.create(
-        garden=garden,
-        role=Role.READER,
-        digest=digest_of("invitation"),
-        expires_at=timezone.now() + timedelta(days=1),
-    )
-    link = CalendarLink.objects.create(garden=garden, name="x", digest=digest_of("invitation"))
-    weather = garden.weather_files.get()
-    membership = Membership.objects.get(garden=garden, user=reader)
-    assert garden.head is not None
-    made = Path(settings.MADE_PAPERS) / str(saved_plan.pk) / "a4-metric"
-    made.mkdir(parents=True)
-    for file in FILES:
-        # Setting papers takes long, and what is in them does not matter here.
-        (made / file).write_bytes(b"made")
-    line = LogEntry.objects.create(garden=garden, day=saved_plan.today, kind="seen", author=coordinator)
-    photo = LogPhoto(garden=garden, client_id=line.client_id, entry_id_of_client=line.client_id)
-    photo.n_bytes, photo.width_px, photo.height_px = 4, 1, 1
-    photo.save()
-    photo.path.parent.mkdir(parents=True)
-    photo.path.write_bytes(b"made")
-    peg = PegLink.objects.create(garden=garden, public=True)
-    return {
-        "client_id": line.client_id,
-        "token": peg.token,
-        "row_code": "A1",
-        "garden_id": garden.pk,
-        "invitation_id": invitation.pk,
-        "membership_id": membership.pk,
-        "link_id": link.pk,
-        "file_id": weather.pk,
-        "plan_id": saved_plan.pk,
-        "number": garden.head.number,
-        "slug": "beds",
-        "secret": "invitation",
-        "file": "plantings.csv",
-    }
-
-
-NAMES = {"book:crop": "carrot", "book:entry": "A"}
-
-
-def address_of(each: Address, objects: dict[str, Any], saved_plan: SavedPlan) -> str:
-    known = {**objects, "name": NAMES.get(each.name, ""), "code": "carrot-1"}
-    return reverse(each.name, kwargs={key: known[key] for key in each.keys})
+    return objects_of(garden, coordinator, reader, saved_plan)
 
 
 def outcome(client: Client, method: str, url: str) -> str:
@@ -165,7 +89,7 @@ def test_each_part_opens_exactly_what_the_table_says(
             continue
         client = sign_in(person)
         with transaction.atomic():
-            got = outcome(client, method, address_of(each, objects, saved_plan))
+            got = outcome(client, method, address_of(each, objects))
             # What was sent here must not change what the next one meets.
             transaction.set_rollback(True)
         n_cells += 1
@@ -190,7 +114,7 @@ def test_a_coordinator_of_one_garden_finds_nothing_of_another(
     looked_at = [each for each in ALL if "garden_id" in each.keys and each.keys & OF_A_GARDEN]
     for each in looked_at:
         # The garden is one's own, the thing in it is another's.
-        url = address_of(each, {**objects, "garden_id": own.pk}, saved_plan)
+        url = address_of(each, {**objects, "garden_id": own.pk})
         for method, who in zip(("GET", "POST"), ACCESS[each.name], strict=True):
             if who is not None:
                 assert outcome(client, method, url) == "no such page", f"{method} {each.name}"
