@@ -1,0 +1,52 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from django.test import Client
+
+from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.gardens.reading import head_book
+from bedwright.apps.web.people.models import User
+
+SignIn = Callable[[User | None], Client]
+ASKED = {
+    "site.name": "Wicket Lane", "site.latitude_deg": "41.9", "site.longitude_deg": "-91.5",
+    "site.time_zone": "America/Chicago", "site.units": "us", "site.paper": "letter",
+    "season.start": "2027-01-01", "weather.stated_frost.last_spring": "05-01",
+    "weather.stated_frost.first_autumn": "10-05", "beds[1].code": "A", "beds[1].texture": "loam",
+    "beds[1].rectangle.bearing_deg": "0",
+}  # fmt: skip
+
+
+def test_boxes_ask_in_feet_where_the_browser_is_american_and_in_metres_elsewhere(
+    sign_in: SignIn, outsider: User
+) -> None:
+    client = sign_in(outsider)
+    american = client.get("/new/", headers={"accept-language": "en-US,en;q=0.9"}).content.decode()
+    assert 'name="beds[1].rectangle.length_ft"' in american
+    assert '<option value="letter" selected>' in american
+    british = client.get("/new/", headers={"accept-language": "en-GB"}).content.decode()
+    assert 'name="beds[1].rectangle.length_m"' in british
+    chosen = client.get("/new/?units=us", headers={"accept-language": "en-GB"}).content.decode()
+    assert 'name="beds[1].rectangle.length_ft"' in chosen
+
+
+def test_what_was_asked_in_feet_is_kept_as_typed(sign_in: SignIn, outsider: User) -> None:
+    posted = ASKED | {
+        "shown_in": "us", "site.elevation_ft": "800", "beds[1].rectangle.length_ft": "16",
+        "beds[1].rectangle.width_ft": "4", "beds[1].rectangle.east_ft": "0",
+        "beds[1].rectangle.north_ft": "0",
+    }  # fmt: skip
+    assert sign_in(outsider).post("/new/", posted).status_code == 302
+    book = head_book(Garden.objects.get())
+    assert book is not None
+    assert abs(book.beds[0].frame.length_m - 4.8768) < 1e-9
+    assert (book.site.units, book.site.paper) == ("us", "letter")
+
+
+def test_no_fact_of_the_place_is_filled_in(sign_in: SignIn, outsider: User) -> None:
+    answer = sign_in(outsider).post("/new/", {"shown_in": "metric", "beds[1].rectangle.east_m": "0"})
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    for name in ("latitude_deg", "longitude_deg", "elevation_m", "texture", "length_m", "bearing_deg"):
+        assert f"{name}-problem" in page, name
