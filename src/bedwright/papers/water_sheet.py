@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
 from typing import Any
 
-from bedwright.model.book import PaperSize, UnitSystem
+from bedwright.model.book import PaperSize, UnitSystem, WaterLimit
 from bedwright.model.care import WaterPlan
 from bedwright.model.season import SeasonPlan
 from bedwright.model.source import Origin
@@ -27,7 +28,7 @@ from bedwright.papers.measures import (
 from bedwright.papers.parts import Part
 from bedwright.papers.sheet import frame, room_mm
 from bedwright.papers.standings import doubt_lines
-from bedwright.papers.week_axis import key_box, week_axis
+from bedwright.papers.week_axis import key_box, key_line, week_axis
 
 COMMON_CAN_L = 10.0
 """Watering can where the book states none: common size, no source."""
@@ -63,7 +64,9 @@ def _body(plan: SeasonPlan, water: WaterPlan, paper: PaperSize, measures: Measur
     can_l = plan.book.can_l or COMMON_CAN_L
     return [
         *_summary(plan, water, measures),
-        parts.picture(water_chart(water.weeks, measures, room_mm(paper, wide=True)[0])),
+        parts.picture(
+            water_chart(water.weeks, measures, room_mm(paper, wide=True)[0], plan.book.water_limits)
+        ),
         parts.together(parts.heading("Bed by bed"), _bed_table(plan, water, can_l, measures)),
         *_week_tables(water, measures),
         *_watering_in(plan, water, can_l, measures),
@@ -95,6 +98,7 @@ def _summary(plan: SeasonPlan, water: WaterPlan, measures: Measures) -> list[Par
         told.append(f"{line}.")
     if water.busiest_day_l > 0:
         told.append(_tap_words(water, measures))
+    told += [_limit_words(limit, water, measures) for limit in plan.book.water_limits]
     if water.tap_flow_l_min is None:
         told.append(_NO_FLOW)
     if water.not_counted:
@@ -111,22 +115,67 @@ def _tap_words(water: WaterPlan, measures: Measures) -> str:
     return f"{line}: done in half an hour it takes a tap of {half}, in an hour {whole}."
 
 
+def _limit_words(limit: WaterLimit, water: WaterPlan, measures: Measures) -> str:
+    """What may be drawn in a week, and whether dry years ask for more."""
+    span = span_words(limit.start, limit.end)
+    told = f"{limit.name[:1].upper()}{limit.name[1:]}: {measures.water(limit.week_l)} a week, {span}."
+    over = [week for week in water.weeks if _holds(limit, week) and week.safe_l > limit.week_l]
+    if not over:
+        return f"{told} That is enough in eight years of ten."
+    worst = max(over, key=lambda week: week.safe_l)
+    lacking = measures.water(worst.safe_l - limit.week_l)
+    return (
+        f"{told} In {count_words(len(over), 'week')} two years of ten want more, in the worst, from "
+        f"{day_words(worst.start)}, by {lacking}: water seedbeds, young plants and what is in flower first."
+    )
+
+
+def _holds(limit: WaterLimit, week: WaterWeek) -> bool:
+    """A limit holds in a week if it holds on its fourth day."""
+    return limit.start <= week.start + timedelta(days=3) <= limit.end
+
+
 def _names(plan: SeasonPlan, codes: Iterable[str]) -> str:
     crops = {p.code: f"{p.label_code} {p.crop.name}" for p in plan.plantings}
     return ", ".join(crops.get(code, code) for code in codes)
 
 
-def water_chart(weeks: Sequence[WaterWeek], measures: Measures, width_mm: float) -> Drawing:
-    """Water of the whole garden, week by week: half of the years grey, eight of ten outlined."""
+def water_chart(
+    weeks: Sequence[WaterWeek], measures: Measures, width_mm: float, limits: Sequence[WaterLimit] = ()
+) -> Drawing:
+    """Water of the whole garden, week by week: half of the years grey, eight of ten outlined.
+
+    A stepped line shows the most there is, in the weeks in which there is a limit.
+    """
     factor = litres_to_us_gallons(1.0) if measures.us else 1.0
-    largest = max(week.safe_l for week in weeks) * factor
+    most = {
+        week.start: min(limit.week_l for limit in held)
+        for week in weeks
+        if (held := [limit for limit in limits if _holds(limit, week)])
+    }
+    largest = max(*(week.safe_l for week in weeks), *most.values(), 0.0) * factor
     axis = week_axis([week.start for week in weeks], largest, measures.water_unit, (width_mm, 62.0))
     for week in weeks:
         axis.column(week.start, 0.0, week.safe_l * factor, fill="white")
         axis.column(week.start, 0.0, week.median_l * factor, fill="grey 68")
     x = key_box(axis.drawing, 22.0, "a week, enough in half of the years", fill="grey 68")
-    key_box(axis.drawing, x, "enough in eight years of ten", fill="white")
+    x = key_box(axis.drawing, x, "enough in eight years of ten", fill="white")
+    if most:
+        for run in _runs(list(most)):
+            axis.steps(run, [most[week] * factor for week in run])
+        key_line(axis.drawing, x, "most there is")
     return axis.drawing
+
+
+def _runs(weeks: Sequence[date]) -> list[list[date]]:
+    """Weeks cut where one is left out."""
+    runs: list[list[date]] = []
+    for week in weeks:
+        if runs and week - runs[-1][-1] == timedelta(days=7):
+            runs[-1].append(week)
+        else:
+            runs.append([week])
+    return runs
 
 
 def _bed_table(plan: SeasonPlan, water: WaterPlan, can_l: float, measures: Measures) -> Part:
@@ -183,7 +232,8 @@ def _week_row(beds: Sequence[BedWater], k: int, water: WaterPlan, measures: Meas
     if all(bed.weeks[k].safe_l < LISTED_FROM_L for bed in beds):
         return []
     return [
-        later_day(beds[0].weeks[k].start, beds[0].weeks[0].start),
+        # The first week may begin in the year before the season.
+        later_day(beds[0].weeks[k].start, beds[0].weeks[0].start + timedelta(days=6)),
         *(_week_cell(bed.weeks[k], water, measures) for bed in beds),
     ]
 

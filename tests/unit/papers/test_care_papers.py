@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from bedwright.model.book import WaterLimit
 from bedwright.model.care import Care
 from bedwright.model.safety import Caution
 from bedwright.model.season import SeasonPlan
@@ -133,6 +134,21 @@ def test_without_a_stated_flow_no_minutes_are_told() -> None:
 
 def test_without_a_record_the_sheet_says_what_to_do_instead() -> None:
     assert "Without a weather record" in told(water_data, with_care(water=None))
+
+
+def limited(week_l: float) -> SeasonPlan:
+    plan = whole_plan()
+    limit = WaterLimit("standpipe permit", week_l, date(2000, 1, 1), date(2100, 1, 1))
+    return replace(plan, book=replace(plan.book, water_limits=(limit,)))
+
+
+def test_a_limit_on_water_is_told_with_the_weeks_that_want_more() -> None:
+    plenty = told(water_data, limited(100_000.0))
+    assert "Standpipe permit: 100000 L a week" in plenty
+    assert "That is enough in eight years of ten." in plenty
+    words = told(water_data, limited(1.0))
+    assert "two years of ten want more, in the worst, from" in words
+    assert "most there is" in str(water_data(limited(1.0), "a4", "metric"))
 
 
 def test_many_beds_take_several_tables_of_weeks() -> None:

@@ -88,7 +88,7 @@ LIMIT_WORDS: Mapping[str, LimitWords] = MappingProxyType(
 
 def _number(amount: float) -> str:
     if amount >= 100 or abs(amount - round(amount)) < 0.05:
-        return f"{round(amount):,}".replace(",", " ")
+        return f"{round(amount)}"
     return f"{amount:.0f}" if amount >= 10 else f"{amount:.1f}"
 
 
