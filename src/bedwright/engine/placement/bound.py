@@ -14,10 +14,9 @@ import numpy as np
 from scipy.optimize import linprog
 from scipy.sparse import csr_array
 
-from bedwright.engine.placement.blocks import Lane, as_blocks, lanes
-from bedwright.engine.placement.layout import fit, inner_span
-from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
-from bedwright.engine.placement.rules import SMALL_M, STEP_M
+from bedwright.engine.placement.blocks import Spot, as_blocks
+from bedwright.engine.placement.least_use import LeastUse, least_uses, taken_length_m
+from bedwright.engine.placement.problem import PlacementProblem, RequestFacts, wants_trellis
 from bedwright.engine.placement.standing import fixed_spots
 from bedwright.engine.placement.terms import TERMS, share
 from bedwright.engine.placement.value import SEASON_DAYS, own_terms, rotation_of, rotation_years_short
@@ -75,19 +74,6 @@ class _Programme:
         return float(prices @ limits + (np.maximum(0.0, left) * finite).sum())
 
 
-@dataclass(frozen=True, slots=True)
-class _Use:
-    """What a request takes of one bed at least."""
-
-    area_m2: float
-    """Ground for each plant, with the full margins between blocks."""
-    least_m2: float
-    """Ground for each plant where the margins at the ends of the bed are saved."""
-    most_plants: int
-    rows: float
-    """Rows to set out for each plant."""
-
-
 def upper_bound(problem: PlacementProblem, most_columns: int = MOST_COLUMNS) -> float | None:
     """Points that no plan for the problem can exceed; None where it was not worked out.
 
@@ -98,8 +84,9 @@ def upper_bound(problem: PlacementProblem, most_columns: int = MOST_COLUMNS) -> 
 
     Limits
     ------
-    Rests on ground, hours, picking and use alone; shade, splits and crops that follow
-    their own family are left out, good neighbours are counted as if all stood together.
+    Rests on ground, hours, picking and use alone: that a block keeps one place while it
+    stands, shade, splits and crops that follow their own family are left out; good neighbours
+    are counted as if all stood together. Holds for blocks that reach one side of their bed.
     """
     n_columns = sum(
         len(facts.beds) * len(facts.dates.choices) for facts in problem.requests if not facts.fixed
@@ -109,11 +96,11 @@ def upper_bound(problem: PlacementProblem, most_columns: int = MOST_COLUMNS) -> 
     programme = _Programme()
     beds = [_BedRows(problem, number, programme) for number in range(len(problem.beds))]
     weeks = _WeekRows(problem, programme)
-    known: dict[object, _Use | None] = {}
+    known: dict[object, tuple[LeastUse, ...]] = {}
     fixed = 0.0
     for spot in fixed_spots(problem):
         dates = problem.requests[spot.request].dates
-        beds[spot.bed].take(spot.area_m2, int(dates.taken_from[0]), int(dates.clear_by[0]))
+        beds[spot.bed].take(problem, spot, int(dates.taken_from[0]), int(dates.clear_by[0]))
         beds[spot.bed].there.add(rotation_of(problem, spot.request))
         weeks.take(spot.request, spot.area_m2, spot.n_plants)
         own = sum(float(points[0, 0]) for points in own_terms(problem, as_blocks(spot)).values())
@@ -147,16 +134,15 @@ def _may_meet(one: RequestFacts, other: RequestFacts) -> bool:
 
 
 class _BedRows:
-    """Rows of one bed: ground in each week, and how much of the season is used."""
+    """Rows of one bed: length and ground in each week, and how much of the season is used."""
 
     def __init__(self, problem: PlacementProblem, bed: int, programme: _Programme) -> None:
         self.programme = programme
         shape = problem.beds[bed].shape
         self.season_m2 = shape.area_m2 * SEASON_DAYS
-        self.area_m2 = shape.length_m * shape.width_m
-        self.rows: dict[int, int] = {}
+        self.length_m, self.width_m = shape.length_m, shape.width_m
+        self.rows: dict[int, tuple[int, int]] = {}
         self.saved_m = 0.0
-        self.width_m = shape.width_m
         cost = TERMS["even use"].weight
         column = programme.column(-1.0, math.inf)
         self.use_rows = []
@@ -171,24 +157,26 @@ class _BedRows:
     def save(self, saved_m: float) -> None:
         """Allow for margins that blocks at the two ends of the bed do without."""
         if saved_m > self.saved_m:
-            for row in self.rows.values():
-                self.programme.limits[row] += 2 * (saved_m - self.saved_m) * self.width_m
+            for of_length, of_area in self.rows.values():
+                self.programme.limits[of_length] += 2 * (saved_m - self.saved_m)
+                self.programme.limits[of_area] += 2 * (saved_m - self.saved_m) * self.width_m
             self.saved_m = saved_m
 
-    def week_rows(self, taken_from: int, clear_by: int) -> Iterator[int]:
-        """Rows of the weeks whose first day falls in a span."""
+    def week_rows(self, taken_from: int, clear_by: int) -> Iterator[tuple[int, int]]:
+        """Rows of length and of ground of the weeks whose first day falls in a span."""
         first = -(-taken_from // WEEK_DAYS)
         for week in range(first, clear_by // WEEK_DAYS + 1):
             if week not in self.rows:
-                limit = self.area_m2 + 2 * self.saved_m * self.width_m
-                self.rows[week] = self.programme.row(limit)
+                limit_m = self.length_m + 2 * self.saved_m
+                self.rows[week] = self.programme.row(limit_m), self.programme.row(limit_m * self.width_m)
             yield self.rows[week]
 
-    def take(self, area_m2: float, taken_from: int, clear_by: int) -> None:
-        """Take ground off for what stands."""
-        for row in self.week_rows(taken_from, clear_by):
-            self.programme.limits[row] -= area_m2
-        used = area_m2 * (clear_by - taken_from + 1) / self.season_m2
+    def take(self, problem: PlacementProblem, spot: Spot, taken_from: int, clear_by: int) -> None:
+        """Take length and ground off for what stands."""
+        for of_length, of_area in self.week_rows(taken_from, clear_by):
+            self.programme.limits[of_length] -= taken_length_m(problem, spot)
+            self.programme.limits[of_area] -= spot.area_m2
+        used = spot.area_m2 * (clear_by - taken_from + 1) / self.season_m2
         for row, slope in self.use_rows:
             self.programme.limits[row] -= slope * used
 
@@ -250,7 +238,7 @@ def _add_request(
     number: int,
     beds: list[_BedRows],
     weeks: _WeekRows,
-    known: dict[object, _Use | None],
+    known: dict[object, tuple[LeastUse, ...]],
 ) -> None:
     facts = problem.requests[number]
     n_plants = facts.request.n_plants
@@ -258,42 +246,60 @@ def _add_request(
     extra = facts.worth * _good_neighbours(problem, number)
     group = rotation_of(problem, number)
     for bed in facts.beds:
-        use = _use(problem, number, bed, known)
-        if use is None:
+        uses = _uses(problem, number, bed, known)
+        if not uses:
             continue
-        part = min(1.0, use.most_plants / n_plants)
-        gains = _gains(problem, number, bed, use) + extra
-        beds[bed].save(max(facts.spacing.end_m, facts.spacing.side_m) - facts.spacing.edge_m)
+        place = beds[bed]
+        saved_m = max(0.0, max(facts.spacing.end_m, facts.spacing.side_m) - facts.spacing.edge_m)
+        place.save(saved_m)
+        # No more stands in the bed at once than its length holds.
+        part = min(1.0, max((place.length_m + 2 * saved_m) / (use.length_m * n_plants) for use in uses))
         in_bed = programme.row(0.0) if group is not None else -1
         if group is not None:
-            programme.add(in_bed, beds[bed].family(group), -part)
-        for date, gain in enumerate(gains.tolist()):
-            if gain <= 0:
-                continue
-            column = programme.column(gain, part)
-            programme.add(once, column, 1.0)
-            if group is not None:
-                programme.add(in_bed, column, 1.0)
-            taken_from, clear_by = int(facts.dates.taken_from[date]), int(facts.dates.clear_by[date])
-            for row in beds[bed].week_rows(taken_from, clear_by):
-                programme.add(row, column, use.area_m2 * n_plants)
-            used = use.least_m2 * n_plants * (clear_by - taken_from + 1) / beds[bed].season_m2
-            for row, slope in beds[bed].use_rows:
-                programme.add(row, column, slope * used)
-            for row, amount in weeks.parts(number, date, use.least_m2 * n_plants, n_plants):
-                programme.add(row, column, amount)
+            programme.add(in_bed, place.family(group), -1.0)
+        for use in uses:
+            gains = _gains(problem, number, bed, use) + extra
+            for date, gain in enumerate(gains.tolist()):
+                if gain <= 0:
+                    continue
+                column = programme.column(gain, part)
+                programme.add(once, column, 1.0)
+                if group is not None:
+                    programme.add(in_bed, column, 1.0)
+                _take_ground(problem, programme, number, date, column, use, place)
+                for row, amount in weeks.parts(number, date, use.season_m2 * n_plants, n_plants):
+                    programme.add(row, column, amount)
 
 
-def _gains(problem: PlacementProblem, request: int, bed: int, use: _Use) -> FloatArray:
-    """The most the whole request can gain in a bed on each date, without its neighbours, (n_dates,)."""
+def _take_ground(
+    problem: PlacementProblem,
+    programme: _Programme,
+    request: int,
+    date: int,
+    column: int,
+    use: LeastUse,
+    place: _BedRows,
+) -> None:
+    facts = problem.requests[request]
+    n_plants = facts.request.n_plants
+    taken_from, clear_by = int(facts.dates.taken_from[date]), int(facts.dates.clear_by[date])
+    for of_length, of_area in place.week_rows(taken_from, clear_by):
+        programme.add(of_length, column, use.length_m * n_plants)
+        programme.add(of_area, column, use.area_m2 * n_plants)
+    used = use.season_m2 * n_plants * (clear_by - taken_from + 1) / place.season_m2
+    for row, slope in place.use_rows:
+        programme.add(row, column, slope * used)
+
+
+def _gains(problem: PlacementProblem, request: int, bed: int, use: LeastUse) -> FloatArray:
+    """The most the whole request can gain in one kind of place by date, neighbours apart, (n_dates,)."""
     facts, place = problem.requests[request], problem.beds[bed]
     dates = facts.dates
     factor = 1.0 - np.where(np.isnan(dates.chance), 0.0, 1 - dates.chance)
     factor = factor - share("date preference") * dates.weeks_off - share("quiet weeks") * dates.quiet_share
     factor = factor - share("rotation") * rotation_years_short(problem, request, bed)
     factor = factor - share("watering") * {"hose": 0.0, "can": 1.0, "none": 3.0}[place.bed.watering_reach]
-    if facts.crop.climbs and facts.crop.support != "none" and place.support_sides:
-        factor = factor + share("support")
+    factor = factor + _fit(problem, request, bed, use)
     kept = [one for one in facts.kept if one.bed == bed]
     if kept:
         factor = factor + share("kept place")
@@ -308,7 +314,22 @@ def _gains(problem: PlacementProblem, request: int, bed: int, use: _Use) -> Floa
     return gains
 
 
-def _use(problem: PlacementProblem, request: int, bed: int, known: dict[object, _Use | None]) -> _Use | None:
+def _fit(problem: PlacementProblem, request: int, bed: int, use: LeastUse) -> float:
+    """Shares of worth that a kind of place brings or costs: support, side of a bed."""
+    crop, sides = problem.requests[request].crop, problem.beds[bed].support_sides
+    if use.kind == "support":
+        return share("support")
+    fit = -share("side of a bed") if use.kind == "side" else 0.0
+    if wants_trellis(crop):
+        return fit - share("support")
+    if use.kind == "whole" and crop.support == "none" and ("left" in sides or "right" in sides):
+        fit -= share("support") / 2
+    return fit
+
+
+def _uses(
+    problem: PlacementProblem, request: int, bed: int, known: dict[object, tuple[LeastUse, ...]]
+) -> tuple[LeastUse, ...]:
     facts, place = problem.requests[request], problem.beds[bed]
     climber = facts.crop.climbs and facts.crop.support != "none"
     key = (
@@ -316,68 +337,5 @@ def _use(problem: PlacementProblem, request: int, bed: int, known: dict[object, 
         place.shape.length_m, place.shape.width_m, place.shape.vertices_m, place.support_sides,
     )  # fmt: skip
     if key not in known:
-        known[key] = _measured_use(problem, request, bed, climber)
+        known[key] = least_uses(problem, request, bed)
     return known[key]
-
-
-def _measured_use(problem: PlacementProblem, request: int, bed: int, climber: bool) -> _Use | None:
-    """Least use over all lanes; an odd outline holds no more than the box round it."""
-    facts, place = problem.requests[request], problem.beds[bed]
-    found = [
-        use
-        for lane in lanes(
-            place,
-            facts.spacing,
-            climber=climber,
-            only_support=facts.needs_support_side,
-            levels_m=_levels(place.shape.width_m),
-        )
-        if (use := _lane_use(problem, request, bed, lane)) is not None
-    ]
-    return _least(found)
-
-
-def _levels(width_m: float) -> list[float]:
-    return [round(number * STEP_M, 6) for number in range(1, math.ceil(width_m / STEP_M - SMALL_M))]
-
-
-def _least(found: list[_Use]) -> _Use | None:
-    if not found:
-        return None
-    return _Use(
-        min(use.area_m2 for use in found),
-        min(use.least_m2 for use in found),
-        max(use.most_plants for use in found),
-        min(use.rows for use in found),
-    )
-
-
-def _lane_use(problem: PlacementProblem, request: int, bed: int, lane: Lane) -> _Use | None:
-    """Least ground for each plant in a lane, over all amounts."""
-    facts, shape = problem.requests[request], problem.beds[bed].shape
-    spacing, wanted, along_row = facts.spacing, facts.request.n_plants, lane.direction == "along"
-    margin_m = spacing.end_m if along_row else spacing.side_m
-    pitch_m = spacing.in_row_m if along_row else spacing.row_m
-    low, high = inner_span(
-        lane.across_m, shape.width_m, spacing.side_m if along_row else spacing.end_m, spacing.edge_m
-    )
-    n_across = int(fit(high - low, spacing.row_m if along_row else spacing.in_row_m))
-    if along_row and lane.side is not None:
-        n_across = min(n_across, 1)
-    # Of staggered rows the edge may be more than what is kept between blocks.
-    nearest_m = min(spacing.edge_m, margin_m)
-    most_points = int(fit(shape.length_m - 2 * nearest_m, pitch_m))
-    if lane.side in ("start", "end"):
-        most_points = min(1, most_points)
-    if not n_across or not most_points:
-        return None
-    points = np.arange(1, min(most_points, math.ceil(wanted / n_across)) + 1)
-    plants = np.minimum(wanted, points * n_across)
-    depth_m = lane.across_m[1] - lane.across_m[0]
-    run_m = (points - 1) * pitch_m
-    area = (run_m + 2 * margin_m) * depth_m / plants
-    least = (run_m + 2 * nearest_m) * depth_m / plants
-    usable = (max(shape.length_m, shape.width_m) if along_row else depth_m) - 2 * spacing.edge_m
-    per_row = max(1, math.floor(usable / spacing.in_row_m + SMALL_M) + 1)
-    rows = 1 / per_row if lane.side is None else 1 / max(1, int(plants.max()))
-    return _Use(float(area.min()), float(least.min()), int(plants.max()), rows)

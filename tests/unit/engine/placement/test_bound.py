@@ -6,7 +6,10 @@ from datetime import timedelta
 
 import pytest
 
+from bedwright.engine.placement.least_use import least_uses
 from bedwright.engine.placement.plan import headroom
+from bedwright.engine.placement.problem import build_problem
+from bedwright.engine.placement.rules import COMMON_RULES
 from tests.unit.engine.placement.gardens import SPRING, bed, book, choice, crop, outline, planned, request
 
 CABBAGE = crop("cabbage", "brassica", in_row_spacing_m=0.4, row_spacing_m=0.4, edible_parts=("head",))
@@ -49,6 +52,28 @@ def test_dates_that_free_the_ground_early_raise_the_bound() -> None:
     assert together.bound is not None
     assert in_turn.bound is not None
     assert in_turn.bound > together.bound
+
+
+def test_a_planting_larger_than_its_bed_may_stand_there_in_two_parts_in_turn() -> None:
+    garden = book(bed(ground=outline(1.2)))
+    dates = (choice(SPRING), choice(SPRING + timedelta(days=100)))
+    made = planned(garden, request("cabbage-1", CABBAGE, 18, dates))
+    assert [one.n_plants for one in made.plantings] == [9, 9]
+    assert made.bound is not None
+    assert made.value <= made.bound + 1e-6
+
+
+def test_a_block_on_one_side_takes_at_least_half_of_its_length() -> None:
+    lettuce = request("lettuce-1", crop("lettuce", "aster", in_row_spacing_m=0.25, row_spacing_m=0.25), 9)
+    garden = book(bed(ground=outline(4.0, 0.9)))
+    whole, side = least_uses(build_problem(garden, [lettuce], (), (), {}, COMMON_RULES), 0, 0)
+    assert (whole.kind, side.kind) == ("whole", "side")
+    # Three rows of three, over the full width of 0.9 m or in 0.75 m of it: 0.75 m of the bed's length.
+    assert whole.length_m == pytest.approx(0.75 / 9)
+    assert side.length_m == pytest.approx(0.75 / 9 / 2)
+    # A single row of 0.25 m takes the least ground.
+    assert whole.area_m2 == pytest.approx(0.75 * 0.9 / 9)
+    assert side.area_m2 == pytest.approx(0.25 * 0.25)
 
 
 def test_the_sentence_says_how_much_better_any_plan_could_be() -> None:
