@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 
+from bedwright.engine.pipeline.bare_ground import bare_ground, bare_ground_words
 from bedwright.engine.pipeline.finish import (
     SCHEMA_VERSION,
     orders_of,
@@ -126,6 +127,8 @@ def plan_season(
     )
     plantings = with_alternatives(board, placement.plantings)
     orders = orders_of(book, plantings, today)
+    years = None if ground.weather is None else ground.weather.years
+    bare = bare_ground(book, plantings, catalogue.crops, years, today=today)
     # A plan that was stopped, or searched on from another, is not the one that the inputs alone give.
     after: list[object] = [] if start is None else [start.revision]
     if placement.stopped:
@@ -144,7 +147,7 @@ def plan_season(
         orders=orders,
         warnings=(
             *((STOPPED_EARLY,) if placement.stopped else ()),
-            *warnings_for(book, record, placement.warnings),
+            *warnings_for(book, record, (*placement.warnings, *bare_ground_words(bare))),
         ),
         value=placement.value,
         bound=placement.bound,

@@ -206,6 +206,22 @@ def test_a_tall_crop_stands_on_the_pole_side_of_a_low_one(latitude_deg: float, p
     assert made.terms["shade by a taller crop"] == 0
 
 
+@pytest.mark.parametrize(("latitude_deg", "pole_side_m"), [(52.0, 0.0), (-35.0, 1.2)])
+def test_a_tall_row_may_take_a_lane_along_the_pole_side_of_a_bed(
+    latitude_deg: float, pole_side_m: float
+) -> None:
+    # The baseline runs east: its left side is the north side. Full of lettuce, the bed has one lane left.
+    garden = book(latitude_deg=latitude_deg)
+    sunflower = replace(CORN, name="sunflower", family="Asteraceae", in_row_spacing_m=0.4)
+    asked = (request("sun-1", sunflower, 9), request("lettuce-1", LETTUCE, 24))
+    made = planned(garden, *asked, effort=60_000)
+    tall = next(one for one in made.plantings if one.crop.name == "sunflower")
+    low = next(one for one in made.plantings if one.crop.name == "lettuce")
+    assert made.terms["shade by a taller crop"] > -1.2
+    if low.along_m[0] < tall.along_m[1] and tall.along_m[0] < low.along_m[1]:
+        assert pole_side_m in (tall.across_m[0], tall.across_m[1])
+
+
 def test_maize_stands_in_a_block() -> None:
     (corn,) = planned(book(), request("corn-1", CORN, 12)).plantings
     assert len(corn.rows) >= 3
@@ -278,6 +294,14 @@ def test_rows_are_numbered_and_reasons_add_up_to_the_value() -> None:
     told = sum(reason.gain for one in made.plantings for reason in one.reasons)
     # The even use of a bed belongs to no planting; reasons are rounded to 0.01.
     assert told == pytest.approx(made.value - made.terms["even use"], abs=0.1)
+
+
+def test_without_effort_the_first_plan_is_given() -> None:
+    garden = book(bed(ground=outline(2.4)))
+    asked = (request("cabbage-1", CABBAGE, 18), request("onion-1", ONION, 40))
+    made = planned(garden, *asked, effort=0)
+    assert (made.n_moves, made.value) == (0, pytest.approx(made.first_value))
+    assert planned(garden, *asked, effort=4000).value >= made.value - 1e-9
 
 
 def test_progress_reports_the_best_plan_so_far() -> None:
