@@ -56,6 +56,16 @@ class SiteLight:
     """Same shape: share of the light of an even sky (sky view factor)."""
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class DaylightCells:
+    """Daily light on a grid of cells of one bed, as in `BedLight`, under one sky or several."""
+
+    bed_code: str
+    cell_m: float
+    light_mol_m2: FloatArray
+    """(n_skies, 12, n_along, n_across): photons of 400 to 700 nm, means of the months. [mol/m²/day]"""
+
+
 @dataclass(frozen=True, slots=True)
 class OpenLight:
     """Light on open level ground, means of the twelve months, January first."""

@@ -288,6 +288,35 @@ class BedSun:
     month_h: tuple[float, ...]
     observed: bool
 
+@dataclass(frozen=True, slots=True)
+class BedDaylight:
+    """Daily light on a bed, sun and sky together: photons of 400 to 700 nm, January to December.
+
+    Direct sun is shaded by what stands on the site and the sky seen past it; no crops.
+    """
+
+    bed_code: str
+    clear_mol_m2: tuple[float, ...]
+    """Under a clear sky. [mol/m²/day]"""
+    average_mol_m2: tuple[float, ...]
+    """Under the sky of the weather record; empty where there is none. [mol/m²/day]"""
+
+
+@dataclass(frozen=True, slots=True)
+class PlantingLight:
+    """Light on the ground of one planting over its own weeks, from going in to being cleared."""
+
+    planting_code: str
+    sun_h: float
+    """Direct sun under a clear sky at its own height, past what stands on the site. [h/day]"""
+    crop_shade_h: float
+    """What taller crops take of it, at their heights week by week. [h/day]"""
+    clear_mol_m2: float
+    """Daily light as in `BedDaylight`, on its own ground. [mol/m²/day]"""
+    average_mol_m2: float | None
+    """None where there is no weather record. [mol/m²/day]"""
+
+
 
 @dataclass(frozen=True, slots=True)
 class SeasonPlan:
@@ -316,6 +345,10 @@ class SeasonPlan:
     happened: tuple[str, ...] = ()
     """What the plan was made again for, one sentence each; empty in a first plan."""
     changes: tuple[Change, ...] = ()
+    daylight: tuple[BedDaylight, ...] = ()
+    """In the order of the beds."""
+    planting_light: tuple[PlantingLight, ...] = ()
+    """In the order of the plantings."""
     """What differs from the plan before; empty in a first plan."""
 
     def in_bed(self, bed_code: str) -> tuple[Planting, ...]:

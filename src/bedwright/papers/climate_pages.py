@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Any, Literal
 
 from bedwright.model.book import PaperSize, UnitSystem
-from bedwright.model.season import BedSun, Climate, FrostTable, MonthClimate, SeasonPlan
+from bedwright.model.season import BedDaylight, BedSun, Climate, FrostTable, MonthClimate, SeasonPlan
 from bedwright.model.units import celsius_to_fahrenheit, mm_to_inches
 from bedwright.papers.drawing import FINE_MM, HAIR_MM, MEDIUM_MM, Dash, Drawing
 from bedwright.papers.letters import SMALLEST_PT
@@ -153,6 +153,7 @@ def climate_data(plan: SeasonPlan, climate: Climate, paper: PaperSize, units: Un
         ],
         "months": [_month(month, measures) for month in climate.months],
         "sun": [_sun(sun) for sun in plan.sun],
+        "daylight": [_daylight(light) for light in plan.daylight],
         "sun_drawings": [
             sun_drawing(plan, months, _sun_room_mm(paper)).data()
             for months in ((range(1, 7), range(7, 13)) if plan.sun else ())
@@ -238,4 +239,15 @@ def _sun(sun: BedSun) -> list[str]:
         sun.bed_code,
         *(f"{hours:.1f}" for hours in sun.month_h),
         "observed" if sun.observed else "computed",
+    ]
+
+
+def _daylight(light: BedDaylight) -> list[str]:
+    """Average sky, and the clear one in brackets; the clear one alone where there is no record."""
+    clear = [f"{mol:.0f}" for mol in light.clear_mol_m2]
+    if not light.average_mol_m2:
+        return [light.bed_code, *(f"({words})" for words in clear)]
+    return [
+        light.bed_code,
+        *(f"{mol:.0f} ({words})" for mol, words in zip(light.average_mol_m2, clear, strict=True)),
     ]

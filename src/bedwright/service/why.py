@@ -6,6 +6,9 @@ from collections.abc import Iterator
 
 from bedwright.model.season import DateChoice, Planting, SeasonPlan, Shortfall
 
+LEAST_SHADE_H = 0.05
+"""Hours a day below which shade of other crops is not worth a word."""
+
 
 def why(plan: SeasonPlan, code: str) -> str | None:
     """Reasons in plain words with their sources, or None if the plan knows no such code.
@@ -45,6 +48,7 @@ def _names(planting: Planting) -> set[str]:
 def _planting_text(plan: SeasonPlan, planting: Planting) -> str:
     lines = [_heading(plan, planting), "", "Why here"]
     lines += [f"  - {reason.text}{_keys(reason.source_ids)}" for reason in planting.reasons]
+    lines += [f"  - {text}" for text in _light_lines(plan, planting)]
     lines += ["", "Why then"]
     lines += [f"  - {text}" for text in _date_lines(planting.dates)]
     lines += ["", "What else there was"]
@@ -61,6 +65,24 @@ def _planting_text(plan: SeasonPlan, planting: Planting) -> str:
         lines += ["", "Sources"]
         lines += [f"  [{key}] {plan.sources[key].citation}" for key in sorted(named)]
     return "\n".join(lines)
+
+
+def _light_lines(plan: SeasonPlan, planting: Planting) -> Iterator[str]:
+    """Sun and light over its own weeks."""
+    light = next((each for each in plan.planting_light if each.planting_code == planting.code), None)
+    if light is None:
+        return
+    text = f"Over its own weeks it gets {light.sun_h:.1f} h of direct sun a day under a clear sky"
+    if light.crop_shade_h >= LEAST_SHADE_H:
+        text += f", {light.crop_shade_h:.1f} h of which taller crops about it take"
+    yield f"{text}."
+    if light.average_mol_m2 is None:
+        yield f"Daily light there: {light.clear_mol_m2:.0f} mol/m2 a day under a clear sky."
+    else:
+        yield (
+            f"Daily light there: {light.average_mol_m2:.0f} mol/m2 a day under the sky of the record, "
+            f"{light.clear_mol_m2:.0f} under a clear one."
+        )
 
 
 def _other_lines(planting: Planting) -> Iterator[str]:

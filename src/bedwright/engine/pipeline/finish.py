@@ -11,6 +11,7 @@ import numpy as np
 
 from bedwright.engine.care import care_of
 from bedwright.engine.climate import CLIMATE_SOURCES
+from bedwright.engine.pipeline.daylight import with_light
 from bedwright.engine.pipeline.ground import Groundwork, open_month_h
 from bedwright.engine.placement import (
     PLACEMENT_SOURCES,
@@ -62,6 +63,7 @@ def with_care(
     plan: SeasonPlan, ground: Groundwork, catalogue: Catalogue, progress: Callable[[Progress], None]
 ) -> SeasonPlan:
     """The plan with what the planted season asks for, and every source named."""
+    plan = with_light(plan, ground.weather)
     progress(Progress("care", "water, feeding, hours and supplies"))
     plan, care = care_of(plan, ground.weather, catalogue.materials, open_month_h(plan.book))
     return _with_sources(replace(plan, care=care), catalogue)

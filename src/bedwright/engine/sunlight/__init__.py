@@ -2,6 +2,7 @@
 
 from bedwright.engine.sunlight.bed_light import CELL_M, bed_light, bed_weeks
 from bedwright.engine.sunlight.crops import crop_height_m, crop_obstacles
+from bedwright.engine.sunlight.daylight import bed_daylight, planting_daylight_mol_m2, sun_among_crops_h
 from bedwright.engine.sunlight.obstacles import BARE_CROWN_SHADE, Obstacle, bed_obstacles, obstacles_of
 from bedwright.engine.sunlight.open_sky import (
     PLANT_LIGHT_MOL_MJ,
@@ -35,6 +36,7 @@ __all__ = [
     "Slope",
     "SunDay",
     "average_light",
+    "bed_daylight",
     "bed_light",
     "bed_obstacles",
     "bed_weeks",
@@ -45,10 +47,12 @@ __all__ = [
     "day_sun_h",
     "days_since_j2000",
     "obstacles_of",
+    "planting_daylight_mol_m2",
     "planting_own_sun_h",
     "planting_sun_h",
     "rise_and_set",
     "site_light",
+    "sun_among_crops_h",
     "sun_day",
     "sun_position",
     "survey_site",

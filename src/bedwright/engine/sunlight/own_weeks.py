@@ -40,8 +40,8 @@ def planting_sun_h(
     if end < start:
         raise ValueError(f"the block would be cleared on {end}, before it is planted on {start}")
     weights = np.outer(
-        _overlap(along_m, light.sun_h.shape[1], light.cell_m),
-        _overlap(across_m, light.sun_h.shape[2], light.cell_m),
+        overlap(along_m, light.sun_h.shape[1], light.cell_m),
+        overlap(across_m, light.sun_h.shape[2], light.cell_m),
     )
     weights[np.isnan(light.sun_h[0])] = 0
     if weights.sum() <= 0:
@@ -59,7 +59,8 @@ def planting_own_sun_h(light: BedWeeks, planting: Planting) -> float:
     return planting_sun_h(light, planting.along_m, planting.across_m, dates.in_ground, dates.clear_by)
 
 
-def _overlap(span_m: tuple[float, float], n_cells: int, cell_m: float) -> FloatArray:
+def overlap(span_m: tuple[float, float], n_cells: int, cell_m: float) -> FloatArray:
+    """Length of a span that lies in each of the cells of a side, (n_cells,). [m]."""
     edges_m = np.arange(n_cells + 1, dtype=np.float64) * cell_m
     lengths_m: FloatArray = np.minimum(edges_m[1:], span_m[1]) - np.maximum(edges_m[:-1], span_m[0])
     return np.maximum(lengths_m, 0)

@@ -32,6 +32,8 @@ N_WEEKS = 52
 REFERENCE_YEAR = 2026
 """Any common year: the sun's path repeats within minutes."""
 
+ALL_MONTHS = tuple(range(1, 13))
+
 SumArray = NDArray[np.float32]
 
 Weight = Callable[[FloatArray, FloatArray, FloatArray], FloatArray]

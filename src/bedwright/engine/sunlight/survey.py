@@ -15,12 +15,18 @@ from bedwright.engine.sunlight.places import Places, SiteGrid, Slope, grid_place
 from bedwright.engine.sunlight.remaining import hidden_by, remaining
 from bedwright.engine.sunlight.skylines import Skyline, Skylines, skyline
 from bedwright.engine.sunlight.sun_position import sun_day
-from bedwright.engine.sunlight.sun_table import SunTable, day_table, month_periods, sky_table, sun_table
+from bedwright.engine.sunlight.sun_table import (
+    ALL_MONTHS,
+    SunTable,
+    day_table,
+    month_periods,
+    sky_table,
+    sun_table,
+)
 from bedwright.model.book import Bed, Site
 from bedwright.model.light import SiteLight
 from bedwright.model.weather import FloatArray
 
-ALL_MONTHS = tuple(range(1, 13))
 DAY_STEP_MIN = 5.0
 
 Box = tuple[float, float, float, float]
