@@ -94,7 +94,7 @@ def _holes(plan: SeasonPlan, holes: Sequence[HoleCompost], measures: Measures) -
         return []
     labels = {p.code: f"{p.label_code} {p.crop.name}" for p in plan.plantings}
     told = "; ".join(
-        f"{labels[each.planting_code]} {count_words(each.n_holes, 'hole')}, {measures.bulk(each.volume_l)}"
+        f"{labels[each.planting_code]} {count_words(each.n_holes, 'hole')}, {measures.water(each.volume_l)}"
         for each in holes
     )
     hole_l = holes[0].hole_l

@@ -95,7 +95,12 @@ def rules_of(book: GardenBook, today: date) -> PlantingRules:
     """The common rules, with the level of lead that is in force or that the book states."""
     entered = () if book.lead_rule is None else (book.lead_rule.rule,)
     lead = lead_rule_on(today, (*LEAD_RULES, *entered))
-    return replace(COMMON_RULES, lead_limit_mg_kg=lead.screening_mg_kg, lead_source_ids=(lead.source_id,))
+    return replace(
+        COMMON_RULES,
+        lead_limit_mg_kg=lead.screening_mg_kg,
+        lead_rule_words=f"{lead.authority}, {lead.issued.day} {lead.issued:%B %Y}",
+        lead_source_ids=(lead.source_id,),
+    )
 
 
 def bed_sun(light: BedLight) -> BedSun:

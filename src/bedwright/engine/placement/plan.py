@@ -18,10 +18,10 @@ from bedwright.engine.placement.shortage import shortfalls_of
 from bedwright.engine.placement.standing import start_spots, with_standing
 from bedwright.engine.placement.value import plan_terms
 from bedwright.engine.placement.weekly import NOTHING_KNOWN, BedHours, WeekMeasures, hours_of
-from bedwright.model.book import GardenBook
+from bedwright.model.book import GardenBook, Pin
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.light import BedLight
-from bedwright.model.season import Pin, Planting, PlantingRequest, Row, Shortfall
+from bedwright.model.season import Planting, PlantingRequest, Row, Shortfall
 
 COMMON_EFFORT = 300_000
 """Moves after the first plan: two to three seconds of one core."""
@@ -308,8 +308,8 @@ def warnings_of(problem: PlacementProblem) -> list[str]:
         if lead is not None and lead > problem.rules.lead_limit_mg_kg:
             found.append(
                 f"Bed {code}: {lead:g} mg of lead per kg of soil, over the screening level of "
-                f"{problem.rules.lead_limit_mg_kg:g} mg/kg (US EPA, January 2024). No root or leaf crops "
-                "were placed in it. Ask your health authority before growing any food there."
+                f"{problem.rules.lead_limit_mg_kg:g} mg/kg ({problem.rules.lead_rule_words}). No root "
+                "or leaf crops were placed in it. Ask your health authority before growing any food there."
             )
         if facts.light is None:
             found.append(f"Bed {code}: hours of sun are not known, so light was not weighed.")

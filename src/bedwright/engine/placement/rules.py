@@ -54,6 +54,8 @@ class PlantingRules:
     gives a caution. Later revisions exist (a directive of October 2025 is reported to keep
     one screening level for all properties): enter what holds locally."""
 
+    lead_rule_words: str = "US EPA, 17 January 2024"
+    """Who set the level, and when."""
     lead_source_ids: tuple[str, ...] = (LEAD,)
 
 

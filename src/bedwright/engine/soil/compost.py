@@ -20,7 +20,7 @@ SETTLING_SHARE = 0.10
 """Loose compost loses about a tenth of its depth as it settles: common practice, no source."""
 BARROW_L = 85.0
 """Three cubic feet (BARROWS, unsigned)."""
-BAG_L = 28.0
+BAG_L = 28.3
 """One cubic foot; print what stands on the bag instead."""
 HOLES_FROM_M = 0.40
 """Plants this far apart are given compost hole by hole: common practice, no source."""
