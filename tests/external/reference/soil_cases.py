@@ -10,6 +10,7 @@ import numpy as np
 
 from bedwright.engine.climate import annual_wave_c, damping_depth_m
 from bedwright.engine.placement.layout import fit
+from bedwright.engine.placement.packing.rows import pattern
 from bedwright.engine.soil import (
     earliest_harvest,
     harvest_allowed,
@@ -121,6 +122,13 @@ def square_spacing(case: Case) -> Values:
     return {"plants": stations(5, spacing_in) * stations(case.number("area") / 5, spacing_in)}
 
 
+def triangular_spacing(case: Case) -> Values:
+    # Pattern 1 of the packing: every plant as far from the six round it.
+    spacing_in = case.number("spacing")
+    in_row_in, between_in, _ = pattern(1, spacing_in, 1e6)
+    return {"plants": case.number("area") * 144 / (in_row_in * between_in), "row_distance": between_in}
+
+
 def potting_line(case: Case) -> Values:
     # Timed on 1200 flats: the rate the log gives; cost and output follow from it.
     minutes = case.number("workers") * case.number("hours") * 60
@@ -206,6 +214,7 @@ SOIL_RUNNERS: dict[str, Runner] = {
     },
     "fert_umaine_bag_contents": bag_contents,
     "spacing_square_.*": square_spacing,
+    "spacing_triangular_.*": triangular_spacing,
     "row_count_.*": lambda case: {"plants": stations(case.number("row"), case.number("spacing"))},
     "flat_transplant_labour": potting_line,
     "sidedress_csu_.*": side_dressing,

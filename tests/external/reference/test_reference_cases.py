@@ -23,7 +23,6 @@ MISSING = (
 
 NOT_OURS = {
     "fao56_kcini_interpolation": "Eq. 59 belongs to the single crop coefficient, which is not used",
-    "spacing_triangular_100sqft_12in": "staggered spacing is tested where plants are packed",
 }
 """Cases of quantities the engine does not work out here."""
 
