@@ -11,6 +11,7 @@ import numpy as np
 from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
 from bedwright.engine.placement.problem import BedFacts, PlacementProblem, RequestFacts
 from bedwright.engine.placement.raw_manure import eaten_root_or_leaf
+from bedwright.engine.placement.shade_between import TOLD_FROM_H, shade_from_other_beds, shade_words
 from bedwright.engine.placement.sources import PRACTICE, REACH, ROTATION
 from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
 from bedwright.engine.placement.value import (
@@ -30,6 +31,9 @@ from bedwright.engine.placement.value import (
 from bedwright.engine.placement.words import counted, group_words, listed, month_span, plain_day
 from bedwright.model.crop import Grade, NeighbourFinding
 from bedwright.model.season import DateChoice, Reason
+
+MOST_SHADES = 2
+"""Crops of other beds named for the sun they take."""
 
 GRADE_WORDS: dict[Grade, str] = {
     "A": "replicated trials, grade A",
@@ -66,6 +70,7 @@ def reasons_for(
         *_together(problem, spot, neighbours),
         *_neighbours(problem, spot, neighbours),
         *_shade(problem, spot, neighbours),
+        *_shade_from_beyond(problem, spot, spots),
         *_support(problem, bed, facts, spot, gains),
         *_bed(problem, bed, facts, gains),
         *_block(facts, bed, gains),
@@ -247,6 +252,14 @@ def _shade(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> Ite
     if lower:
         names = listed(sorted(set(lower)))
         text = f"At {facts.height_m:.1f} m it stands where it takes no midday sun from {names}."
+        yield Reason("shade by a taller crop", text, 0.0, (PRACTICE,))
+
+
+def _shade_from_beyond(problem: PlacementProblem, spot: Spot, spots: Sequence[Spot]) -> Iterator[Reason]:
+    """What a taller crop in another bed takes; places are sought without weighing it."""
+    found = [one for one in shade_from_other_beds(problem, spot, spots) if one.short_h >= TOLD_FROM_H]
+    for one in sorted(found, key=lambda each: (-each.short_h, each.tall))[:MOST_SHADES]:
+        text = shade_words(problem, spot, one)
         yield Reason("shade by a taller crop", text, 0.0, (PRACTICE,))
 
 

@@ -106,6 +106,25 @@ def lost_h(low: Box, tall: Box, rays: FloatArray, taller_by_m: float) -> FloatAr
     """
     along = low[0] + (low[1] - low[0]) * NINE_POINTS[:, :1]
     across = low[2] + (low[3] - low[2]) * NINE_POINTS[:, 1:]
+    return points_lost_h(along, across, tall, rays, taller_by_m)
+
+
+def points_lost_h(
+    along: FloatArray, across: FloatArray, tall: Box, rays: FloatArray, taller_by_m: float
+) -> FloatArray:
+    """Hours of direct sun a day that points lose to a tall block, the mean of the points.
+
+    Parameters
+    ----------
+    along, across
+        (n_points, n_blocks or 1), in the frame of the bed in which the tall block stands [m].
+    tall, rays, taller_by_m
+        As for `lost_h`.
+
+    Returns
+    -------
+    array, shape (n_blocks,)
+    """
     lost = np.zeros(np.broadcast(along, across, tall[0]).shape[1:])
     for toward_along, toward_across, run, hours in rays.tolist():
         if hours <= 0:
