@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from bedwright.model.book import FeatureKind, PaperSize, UnitSystem
+from bedwright.model.book import FeatureKind, PaperSize, Site, UnitSystem
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.papers.cautions import LOCAL_RULES, UTILITIES
 from bedwright.papers.furniture import (
@@ -21,7 +21,7 @@ from bedwright.papers.furniture import (
     support_sample,
 )
 from bedwright.papers.hatching import Hatch, hatch_by_group
-from bedwright.papers.measures import Measures, day_words, short_day
+from bedwright.papers.measures import Measures, day_words, number_words, short_day
 from bedwright.papers.occupancy import occupancy_charts
 from bedwright.papers.phases import Phase, season_phases
 from bedwright.papers.plan_sheets import (
@@ -117,9 +117,21 @@ def _site_page(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[st
         **_drawn(sheet, units),
         "key": key,
         "key_plan": None,
-        "notes": ["Distances are measured from the site datum; peg positions are in the bed schedule."],
+        "notes": [
+            "Distances are measured from the site datum; peg positions are in the bed schedule.",
+            *_slope_notes(plan.book.site),
+        ],
         "caution": {"text": caution, "source": UTILITIES.source},
     }
+
+
+def _slope_notes(site: Site) -> Iterator[str]:
+    if site.slope_deg:
+        fall_pct = 100 * math.tan(math.radians(site.slope_deg))
+        yield (
+            f"The ground falls {number_words(site.slope_deg, 1)}° ({number_words(fall_pct, 0)} %) towards "
+            f"{site.aspect_deg:.0f}° from north, as the garden book states."
+        )
 
 
 def _drawn(sheet: DrawnSheet, units: UnitSystem) -> dict[str, Any]:

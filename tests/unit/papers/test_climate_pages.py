@@ -1,3 +1,6 @@
+from dataclasses import replace
+
+from bedwright.model.season import BedDaylight
 from bedwright.papers import climate_chart
 from bedwright.papers.climate_pages import climate_data
 from bedwright.papers.typesetting import typeset
@@ -35,3 +38,14 @@ def test_a_difference_of_temperature_is_converted_without_the_offset() -> None:
     assert plan.climate is not None
     notes = climate_data(plan, plan.climate, "letter", "us")["notes"]
     assert any("3.6 °F colder" in note for note in notes)
+
+
+def test_daily_light_stands_bed_by_bed_with_the_clear_sky_in_brackets() -> None:
+    plan = demo_plan()
+    assert plan.climate is not None
+    lit = replace(
+        plan, daylight=(BedDaylight("A", (42.4,) * 12, (23.6,) * 12), BedDaylight("B", (7.0,) * 12, ()))
+    )
+    data = climate_data(lit, plan.climate, "a4", "metric")
+    assert [row[:2] for row in data["daylight"]] == [["A", "24 (42)"], ["B", "(7)"]]
+    assert "Daily light on the beds" in words_of(typeset("climate", data, plan.made_on))

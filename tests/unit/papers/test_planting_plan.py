@@ -128,3 +128,12 @@ def test_there_are_as_many_different_hatches_as_listed() -> None:
 def test_a_plan_without_plantings_still_has_its_site_plan() -> None:
     plan = replace(demo_plan(), plantings=(), tasks=(), orders=())
     assert len(reader_of(_pdf(plan)).pages) == 2
+
+
+def test_the_site_plan_states_the_fall_of_the_ground() -> None:
+    plan = _one_bed_plan()
+    site = replace(plan.book.site, slope_deg=6.0, aspect_deg=180.0)
+    sloping = replace(plan, book=replace(plan.book, site=site))
+    # tan 6° = 0.105
+    assert "falls 6° (11 %) towards 180° from north" in words_of(_pdf(sloping))
+    assert "falls" not in words_of(_pdf(plan))

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from bedwright.model.season import PlantingLight
 from bedwright.service.why import known_codes, why
 from tests.demo import demo_plan
 
@@ -84,3 +85,19 @@ def test_what_would_help_a_short_wish_is_listed() -> None:
     text = why(replace(plan, shortfalls=(short,)), short.planting_code)
     assert text is not None
     assert "What would help\n  - 0.50 m more of bed A." in text
+
+
+def test_sun_and_light_over_its_own_weeks_are_told() -> None:
+    plan = demo_plan()
+    planting = plan.plantings[0]
+    light = PlantingLight(planting.code, 9.9, 0.24, 43.0, 26.4)
+    text = why(replace(plan, planting_light=(light,)), planting.code)
+    assert text is not None
+    assert "9.9 h of direct sun a day under a clear sky, 0.2 h of which taller crops about it take." in text
+    assert "26 mol/m2 a day under the sky of the record, 43 under a clear one." in text
+    open_text = why(
+        replace(plan, planting_light=(replace(light, crop_shade_h=0.0, average_mol_m2=None),)), planting.code
+    )
+    assert open_text is not None
+    assert "clear sky." in open_text
+    assert "taller crops about it" not in open_text
