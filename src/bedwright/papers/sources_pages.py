@@ -67,7 +67,7 @@ def shortfall_words(shortfall: Shortfall, measures: Measures) -> dict[str, str]:
     short = shortfall.wanted_plants - shortfall.placed_plants
     told = f"{shortfall.placed_plants} of {shortfall.wanted_plants} plants placed, {short} short"
     if shortfall.missing_row_m > 0:
-        told += f"; {measures.extent(shortfall.missing_row_m)} of row found no ground"
+        told += f"; {measures.extent(shortfall.missing_row_m)} of row have no place"
         if shortfall.missing_weeks > 0:
             told += f" for {number_words(shortfall.missing_weeks, 1)} weeks"
     name = f"{shortfall.crop} ({shortfall.planting_code})"

@@ -137,7 +137,7 @@ def _date_lines(dates: DateChoice) -> Iterator[str]:
 def _shortfall_text(short: Shortfall) -> str:
     text = (
         f"{short.planting_code}  {short.crop}: {short.placed_plants} of {short.wanted_plants} plants placed. "
-        f"{short.missing_row_m:.1f} m of row found no ground for {short.missing_weeks:.0f} weeks. {short.why}"
+        f"{short.missing_row_m:.1f} m of row have no place for {short.missing_weeks:.0f} weeks. {short.why}"
     )
     if short.would_help:
         text += "\n\nWhat would help\n" + "\n".join(f"  - {line}" for line in short.would_help)

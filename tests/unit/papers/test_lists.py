@@ -38,7 +38,7 @@ def test_the_drawer_and_its_doubt_stand_beside_what_is_left_to_buy() -> None:
 def test_what_fell_short_is_told_in_plain_words() -> None:
     plan = demo_plan()
     words = words_of(typeset("sources", sources_data(plan, "a4", "metric"), plan.made_on))
-    assert "10 of 20 plants placed, 10 short; 3.20 m of row found no ground for 14 weeks." in words
+    assert "10 of 20 plants placed, 10 short; 3.20 m of row have no place for 14 weeks." in words
     assert "Bed E is taken by sweet corn until 5 September." in words
     assert "Bed D has had no soil test" in words
 

@@ -12,6 +12,8 @@ from bedwright.model.work import Relief, SeasonHours
 USUAL_PRIORITY = 3
 """Of a planting whose wish is no longer in the book, as the book has it for wishes."""
 NOTHING_H = 1e-6
+LEAST_FREED_H = 0.05
+"""Leaving out a planting that frees less is not worth telling."""
 
 
 def relief(plan: SeasonPlan, hours: SeasonHours) -> tuple[Relief, ...]:
@@ -39,7 +41,7 @@ def relief(plan: SeasonPlan, hours: SeasonHours) -> tuple[Relief, ...]:
         )
         freed = _freed(left.pop(best), open_h)
         freed_h = sum(freed.values())
-        if freed_h <= NOTHING_H:
+        if freed_h < LEAST_FREED_H:
             break
         for week, part_h in freed.items():
             open_h[week] -= part_h
