@@ -9,6 +9,7 @@ from datetime import date, timedelta
 import pytest
 
 from bedwright.engine.placement import BedHours, WeekMeasures
+from bedwright.engine.placement.changes import board_of, with_what_would_help
 from bedwright.engine.placement.problem import build_problem
 from bedwright.engine.placement.rules import COMMON_RULES
 from bedwright.engine.placement.standing import fixed_spots
@@ -68,6 +69,18 @@ def test_without_another_date_the_less_wanted_is_left_out_and_the_bench_is_named
     assert "not enough room on the bench in the weeks of 1 March to 5 April 2027" in short.why
     assert "(1 tray wanted, none left, in the worst of them)" in short.why
     assert "Whatever would leave enough by giving way is wanted more." in short.why
+
+
+def test_what_would_help_is_room_on_the_bench_where_there_is_ground() -> None:
+    asked = (young("cabbage-1", 9, priority=4), young("leek-1", 20, priority=2))
+    made = planned(book(), *asked, measures=room_for(1))
+    problem = build_problem(book(), asked, [], [], {}, COMMON_RULES, measures=room_for(1))
+    (short,) = with_what_would_help(board_of(problem, made.plantings), made.shortfalls)
+    # One tray for the six weeks in which the other is there.
+    assert short.would_help == (
+        "Bed A has ground for it from 12 April 2027; "
+        "room on the bench for 6 tray-weeks more would be wanted.",
+    )
 
 
 def test_as_many_are_raised_as_there_is_room_for() -> None:

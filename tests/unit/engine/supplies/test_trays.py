@@ -9,10 +9,12 @@ import pytest
 from bedwright.engine.supplies import (
     SOURCES,
     TRAYS,
+    most_trays,
     order_lines,
     raising_weeks,
     tray_for,
     tray_needs,
+    tray_uses,
     weeks_over,
 )
 from bedwright.engine.supplies.trays import mix_words
@@ -23,6 +25,26 @@ from tests.plantings import RAISED_DATES, planting
 
 SOWN = date(2027, 3, 29)
 OUT = date(2027, 5, 3)
+
+
+@pytest.mark.parametrize("n_plants", [1, 40, 56, 57, 200])
+def test_trays_told_before_places_are_sought_are_those_counted_afterwards(n_plants: int) -> None:
+    """With new seed, and with a lot of the drawer that comes up badly."""
+    grown = replace(planting(way="raise"), rows=(replace(planting().rows[0], n_plants=n_plants),))
+    tested = SeedLot("S1", "carrot", "", 2026, count=30, tested_sown=10, tested_sprouted=4)
+    for drawer in ([], [tested]):
+        uses = tray_uses([grown], drawer, season_year=2027)
+        orders = order_lines([grown], drawer, {}, season_year=2027, today=date(2026, 12, 1))
+        (need,) = tray_needs([grown], orders)
+        assert uses[grown.crop.name, grown.variety].n_trays(n_plants) == need.n_trays
+
+
+def test_room_is_told_in_whole_trays() -> None:
+    # A tray covers 0.54 m by 0.28 m, 0.1512 m2.
+    assert most_trays(RaisingSpace()) is None
+    assert most_trays(RaisingSpace(bench_m2=0.5)) == 3
+    assert most_trays(RaisingSpace(bench_m2=0.1512 * 4)) == 4
+    assert most_trays(RaisingSpace(bench_m2=10.0, trays=6)) == 6
 
 
 def test_wide_crops_get_large_cells_and_close_ones_small() -> None:
