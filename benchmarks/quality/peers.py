@@ -78,6 +78,24 @@ def _spot(problem: PlacementProblem, mode: Mode, start_m: float, date: int) -> S
     return spot_at(problem, mode.blocks, int(at[0]), date) if len(at) else None
 
 
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """Variables of one request."""
+
+    start: cp_model.IntVar
+    length: cp_model.IntVar
+    end: cp_model.IntVar
+    """Steps along the bed."""
+    day: cp_model.IntVar
+    until: cp_model.IntVar
+    days: cp_model.IntVar
+    on: list[cp_model.IntVar]
+    """By date."""
+    in_bed: dict[int, cp_model.IntVar]
+    late: dict[int, cp_model.IntVar]
+    """By date that costs something: placed on it."""
+
+
 class _WholeModel:
     """The whole question for CP-SAT: optional rectangles of length by days, none overlapping in a bed."""
 
@@ -92,7 +110,7 @@ class _WholeModel:
         )
         self.families: dict[tuple[str, int], cp_model.IntVar] = {}
         self.gains: list[tuple[int, cp_model.IntVar]] = []
-        self.begun: dict[int, tuple[cp_model.IntVar, list[cp_model.IntVar]]] = {}
+        self.asked: dict[int, _Asked] = {}
         for request in self.by_request:
             self._add_request(request)
         for pairs in self.rectangles.values():
@@ -106,6 +124,7 @@ class _WholeModel:
         most = max(self._steps(self.modes[n].bed) for n in numbers)
         start, length, end = (model.new_int_var(0, most, "") for _ in range(3))
         on = [model.new_bool_var("") for _ in dates.choices]
+        in_bed: dict[int, cp_model.IntVar] = {}
         low, high = int(dates.taken_from.min()), int(dates.clear_by.max()) + 1
         day, until = model.new_int_var(low, high, ""), model.new_int_var(low, high, "")
         days = model.new_int_var(0, high - low, "")
@@ -116,9 +135,8 @@ class _WholeModel:
         model.add(days == until - day)
         model.add(length == sum(self.modes[n].steps * self.chosen[n] for n in numbers))
         model.add(end == start + length)
-        self.begun[request] = start, on
         for bed in sorted({self.modes[n].bed for n in numbers}):
-            there = model.new_bool_var("")
+            there = in_bed[bed] = model.new_bool_var("")
             model.add(sum(self.chosen[n] for n in numbers if self.modes[n].bed == bed) == there)
             model.add(end <= self._steps(bed)).only_enforce_if(there)
             along = model.new_optional_interval_var(start, length, end, there, "")
@@ -127,62 +145,88 @@ class _WholeModel:
             if group is not None:
                 family = self.families.setdefault((group, bed), model.new_bool_var(""))
                 model.add_implication(there, family)
-        self._add_gains(numbers, on)
+        late = self._add_gains(numbers, on)
+        self.asked[request] = _Asked(start, length, end, day, until, days, on, in_bed, late)
 
-    def _add_gains(self, numbers: list[int], on: list[cp_model.IntVar]) -> None:
+    def _add_gains(self, numbers: list[int], on: list[cp_model.IntVar]) -> dict[int, cp_model.IntVar]:
         """Points of each amount at its best date, less what the date taken costs the whole planting."""
         for n in numbers:
             self.gains.append((round(SCALE * max(self.modes[n].points)), self.chosen[n]))
         best = max(max(self.modes[n].points) for n in numbers)
         placed = sum(self.chosen[n] for n in numbers)
+        late: dict[int, cp_model.IntVar] = {}
         for k, one in enumerate(on):
             cost = round(SCALE * (best - max(self.modes[n].points[k] for n in numbers)))
             if cost > 0:
-                both = self.model.new_bool_var("")
+                both = late[k] = self.model.new_bool_var("")
                 self.model.add(both >= one + placed - 1)
                 self.gains.append((-cost, both))
+        return late
 
     def _steps(self, bed: int) -> int:
         return round(self.problem.beds[bed].shape.length_m / STEP_M)
 
     def hint(self, spots: Sequence[Spot]) -> None:
-        """Begin with a plan; what the model cannot express is left out of it."""
+        """Begin with a plan, a value for every variable; what the model cannot express is left out of it."""
         there = {spot.request: spot for spot in spots}
+        families = dict.fromkeys(self.families, False)
         for request, numbers in self.by_request.items():
             spot = there.get(request)
             kept = max(
-                (n for n in numbers if spot is not None and _fits(self.modes[n], spot)),
+                (n for n in numbers if spot is not None and self._fits(self.modes[n], spot)),
                 key=lambda n: int(self.modes[n].blocks.n_plants[0]),
                 default=-1,
             )
             for n in numbers:
                 self.model.add_hint(self.chosen[n], n == kept)
-            start, on = self.begun[request]
-            self.model.add_hint(start, round(spot.along_m[0] / STEP_M) if spot else 0)
-            for k, one in enumerate(on):
-                self.model.add_hint(one, k == (spot.date if spot else 0))
+            mode = self.modes[kept] if kept >= 0 else None
+            self._hint_one(request, mode, spot if mode else None)
+            group = rotation_of(self.problem, request)
+            if mode and group is not None:
+                families[group, mode.bed] = True
+        for key, value in families.items():
+            self.model.add_hint(self.families[key], value)
+
+    def _hint_one(self, request: int, mode: Mode | None, spot: Spot | None) -> None:
+        asked, dates = self.asked[request], self.problem.requests[request].dates
+        date = spot.date if spot else 0
+        start, length = round(spot.along_m[0] / STEP_M) if spot else 0, mode.steps if mode else 0
+        day, until = int(dates.taken_from[date]), int(dates.clear_by[date]) + 1
+        for variable, value in (
+            (asked.start, start), (asked.length, length), (asked.end, start + length),
+            (asked.day, day), (asked.until, until), (asked.days, until - day),
+        ):  # fmt: skip
+            self.model.add_hint(variable, value)
+        for k, one in enumerate(asked.on):
+            self.model.add_hint(one, k == date)
+        for k, one in asked.late.items():
+            self.model.add_hint(one, mode is not None and k == date)
+        for bed, one in asked.in_bed.items():
+            self.model.add_hint(one, mode is not None and mode.bed == bed)
+
+    def _fits(self, mode: Mode, spot: Spot) -> bool:
+        """True if an amount finds room on the full width within the ground of a spot."""
+        low, high = spot.across_m
+        return (
+            mode.bed == spot.bed
+            and high - low > self.problem.beds[spot.bed].shape.width_m - 1e-6
+            and int(mode.blocks.n_plants[0]) <= spot.n_plants
+            and mode.steps * STEP_M <= spot.along_m[1] - spot.along_m[0] + 1e-6
+        )
 
     def spots(self, solver: cp_model.CpSolver) -> tuple[Spot, ...]:
         """The plan found."""
         found = []
         for request, numbers in self.by_request.items():
-            start, on = self.begun[request]
-            date = next(k for k, one in enumerate(on) if solver.boolean_value(one))
-            start_m = round(solver.value(start) * STEP_M, 6)
+            asked = self.asked[request]
+            date = next(k for k, one in enumerate(asked.on) if solver.boolean_value(one))
+            start_m = round(solver.value(asked.start) * STEP_M, 6)
             found += [
                 _spot(self.problem, self.modes[n], start_m, date)
                 for n in numbers
                 if solver.boolean_value(self.chosen[n])
             ]
         return tuple(sorted(spot for spot in found if spot is not None))
-
-
-def _fits(mode: Mode, spot: Spot) -> bool:
-    return (
-        mode.bed == spot.bed
-        and int(mode.blocks.n_plants[0]) <= spot.n_plants
-        and mode.steps * STEP_M <= spot.along_m[1] - spot.along_m[0] + 1e-6
-    )
 
 
 def by_cp_sat(problem: PlacementProblem, hint: Sequence[Spot], work: float) -> tuple[tuple[Spot, ...], str]:

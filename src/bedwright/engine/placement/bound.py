@@ -7,7 +7,7 @@ left out or counted at its least. What remains is worth at least as much as any 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -28,7 +28,8 @@ MOST_COLUMNS = 12_000
 USE_POINTS = tuple(number / 12 for number in range(1, 15))
 """Shares of use at which the cost of even use is touched from below."""
 
-WEEK_DAYS = 7
+EVERY_DAYS = 14
+"""Ground is counted on one day of so many; of weeks between, hardly anything would be gained."""
 
 
 @dataclass(slots=True)
@@ -38,7 +39,10 @@ class _Programme:
     gain: list[float] = field(default_factory=list)
     most: list[float] = field(default_factory=list)
     limits: list[float] = field(default_factory=list)
-    entries: list[tuple[int, int, float]] = field(default_factory=list)
+    rows: list[int] = field(default_factory=list)
+    columns: list[int] = field(default_factory=list)
+    values: list[float] = field(default_factory=list)
+    """Of each entry."""
 
     def column(self, gain: float, most: float) -> int:
         self.gain.append(gain)
@@ -50,15 +54,20 @@ class _Programme:
         return len(self.limits) - 1
 
     def add(self, row: int, column: int, value: float) -> None:
-        self.entries.append((row, column, value))
+        self.add_to((row,), column, value)
+
+    def add_to(self, rows: Sequence[int], column: int, value: float) -> None:
+        """The same value in several rows."""
+        self.rows.extend(rows)
+        self.columns.extend([column] * len(rows))
+        self.values.extend([value] * len(rows))
 
     def most_gain(self) -> float | None:
         """Value of the optimum, from above; None if it was not found."""
         if not self.gain:
             return 0.0
-        rows, columns, values = (np.array(part) for part in zip(*self.entries, strict=True))
         shape = (len(self.limits), len(self.gain))
-        matrix = csr_array((values, (rows.astype(int), columns.astype(int))), shape=shape)
+        matrix = csr_array((self.values, (self.rows, self.columns)), shape=shape)
         limits, most = np.array(self.limits), np.array(self.most)
         bounds = [(0.0, value) for value in self.most]
         # The stubs of SciPy leave out sparse matrices, which the function takes.
@@ -134,22 +143,24 @@ def _may_meet(one: RequestFacts, other: RequestFacts) -> bool:
 
 
 class _BedRows:
-    """Rows of one bed: length and ground in each week, and how much of the season is used."""
+    """Rows of one bed: length and ground every two weeks, and how much of the season is used."""
 
     def __init__(self, problem: PlacementProblem, bed: int, programme: _Programme) -> None:
         self.programme = programme
         shape = problem.beds[bed].shape
         self.season_m2 = shape.area_m2 * SEASON_DAYS
         self.length_m, self.width_m = shape.length_m, shape.width_m
-        self.rows: dict[int, tuple[int, int]] = {}
+        self.of_length: dict[int, int] = {}
+        self.of_area: dict[int, int] = {}
         self.saved_m = 0.0
         cost = TERMS["even use"].weight
-        column = programme.column(-1.0, math.inf)
-        self.use_rows = []
+        paid, used = programme.column(-1.0, math.inf), programme.column(0.0, math.inf)
+        self.use_row = programme.row(0.0)
+        programme.add(self.use_row, used, -1.0)
         for at in USE_POINTS:
             row = programme.row(cost * at * at)
-            programme.add(row, column, -1.0)
-            self.use_rows.append((row, 2 * cost * at))
+            programme.add(row, paid, -1.0)
+            programme.add(row, used, 2 * cost * at)
         self.families: dict[str, int] = {}
         self.there: set[str | None] = set()
         """Families of what stands in the bed already; another of them costs nothing more."""
@@ -157,28 +168,31 @@ class _BedRows:
     def save(self, saved_m: float) -> None:
         """Allow for margins that blocks at the two ends of the bed do without."""
         if saved_m > self.saved_m:
-            for of_length, of_area in self.rows.values():
-                self.programme.limits[of_length] += 2 * (saved_m - self.saved_m)
-                self.programme.limits[of_area] += 2 * (saved_m - self.saved_m) * self.width_m
+            for row in self.of_length.values():
+                self.programme.limits[row] += 2 * (saved_m - self.saved_m)
+            for row in self.of_area.values():
+                self.programme.limits[row] += 2 * (saved_m - self.saved_m) * self.width_m
             self.saved_m = saved_m
 
-    def week_rows(self, taken_from: int, clear_by: int) -> Iterator[tuple[int, int]]:
-        """Rows of length and of ground of the weeks whose first day falls in a span."""
-        first = -(-taken_from // WEEK_DAYS)
-        for week in range(first, clear_by // WEEK_DAYS + 1):
-            if week not in self.rows:
-                limit_m = self.length_m + 2 * self.saved_m
-                self.rows[week] = self.programme.row(limit_m), self.programme.row(limit_m * self.width_m)
-            yield self.rows[week]
+    def day_rows(self, taken_from: int, clear_by: int) -> tuple[list[int], list[int]]:
+        """Rows of length and of ground of the days looked at in a span."""
+        days = range(-(-taken_from // EVERY_DAYS), clear_by // EVERY_DAYS + 1)
+        limit_m = self.length_m + 2 * self.saved_m
+        for day in days:
+            if day not in self.of_length:
+                self.of_length[day] = self.programme.row(limit_m)
+                self.of_area[day] = self.programme.row(limit_m * self.width_m)
+        return [self.of_length[day] for day in days], [self.of_area[day] for day in days]
 
     def take(self, problem: PlacementProblem, spot: Spot, taken_from: int, clear_by: int) -> None:
         """Take length and ground off for what stands."""
-        for of_length, of_area in self.week_rows(taken_from, clear_by):
-            self.programme.limits[of_length] -= taken_length_m(problem, spot)
-            self.programme.limits[of_area] -= spot.area_m2
+        of_length, of_area = self.day_rows(taken_from, clear_by)
+        for row in of_length:
+            self.programme.limits[row] -= taken_length_m(problem, spot)
+        for row in of_area:
+            self.programme.limits[row] -= spot.area_m2
         used = spot.area_m2 * (clear_by - taken_from + 1) / self.season_m2
-        for row, slope in self.use_rows:
-            self.programme.limits[row] -= slope * used
+        self.programme.limits[self.use_row] -= used
 
     def family(self, group: str) -> int:
         """Column that says whether a family stands in the bed."""
@@ -283,12 +297,11 @@ def _take_ground(
     facts = problem.requests[request]
     n_plants = facts.request.n_plants
     taken_from, clear_by = int(facts.dates.taken_from[date]), int(facts.dates.clear_by[date])
-    for of_length, of_area in place.week_rows(taken_from, clear_by):
-        programme.add(of_length, column, use.length_m * n_plants)
-        programme.add(of_area, column, use.area_m2 * n_plants)
+    of_length, of_area = place.day_rows(taken_from, clear_by)
+    programme.add_to(of_length, column, use.length_m * n_plants)
+    programme.add_to(of_area, column, use.area_m2 * n_plants)
     used = use.season_m2 * n_plants * (clear_by - taken_from + 1) / place.season_m2
-    for row, slope in place.use_rows:
-        programme.add(row, column, slope * used)
+    programme.add(place.use_row, column, used)
 
 
 def _gains(problem: PlacementProblem, request: int, bed: int, use: LeastUse) -> FloatArray:
