@@ -34,7 +34,7 @@ def _lines(plan: SeasonPlan, pack: PackInput) -> Iterator[str]:
             if spare.block == block.ordinal:
                 yield f"  {spare.helper}: {spare.reason}"
         if not teams:
-            yield "  nothing that can be done"
+            yield "  no job that the plan needs done now"
     unfinished = [one for one in w.outcomes if not one.finished]
     left = [one for one in w.not_today if one.task_code in jobs]
     if unfinished or left:

@@ -83,7 +83,7 @@ def test_the_board_is_told_in_words() -> None:
 def test_nobody_at_all_is_a_pack_too() -> None:
     pack = pack_of(demo_plan(), replace(roster(), helpers=()))
     assert pack_bytes(demo_plan(), pack, paper="a4", units="metric")
-    assert "nothing that can be done" in workday_text(demo_plan(), pack)
+    assert "no job that the plan needs done now" in workday_text(demo_plan(), pack)
 
 
 def _planning(*days: PlannedWorkday) -> SeasonPlan:

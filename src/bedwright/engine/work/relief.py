@@ -81,7 +81,9 @@ def _entry(
     open_h: Mapping[date, float],
 ) -> Relief:
     freed_h, left_h = sum(freed.values()), sum(open_h.values())
-    left_words = "then the hours promised are enough" if left_h <= NOTHING_H else f"{left_h:.1f} h stay short"
+    left_words = (
+        "then the hours promised are enough" if left_h < LEAST_FREED_H else f"{left_h:.1f} h stay short"
+    )
     weeks = "1 short week" if len(freed) == 1 else f"{len(freed)} short weeks"
     text = (
         f"Leave out {planting.crop.name} in bed {planting.bed_code} (row {planting.label_code}, priority "

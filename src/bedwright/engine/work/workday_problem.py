@@ -20,6 +20,8 @@ UNSHOWN = 30
 """Lost where newcomers work with nobody who has been there before."""
 BUSY = 1
 """Lost for each block somebody is given, so that nobody is sent where there is no need."""
+LATER = 1
+"""Lost for each block that somebody's work begins later, so that no one waits without need."""
 KEPT = 15
 """Gained where people keep what they were told before the plan was made again."""
 
@@ -209,7 +211,7 @@ def value_of(problem: WorkdayProblem, chosen: Collection[Assignment]) -> int:
         total += PER_MINUTE * task.weight * min(done, task.person_min)
         if done >= task.person_min:
             total += PER_MINUTE * task.weight * FINISHED_MIN
-    total -= BUSY * len(set(chosen))
+    total -= sum(BUSY + LATER * block for _, _, block in set(chosen))
     total -= CHANGE * len({(company, task) for company, task, _ in chosen})
     total -= UNSHOWN * len(unshown(problem, chosen))
     return total + KEPT * len(problem.kept & set(chosen))

@@ -17,6 +17,7 @@ from bedwright.engine.work.workday_problem import (
     CHANGE,
     FINISHED_MIN,
     KEPT,
+    LATER,
     PER_MINUTE,
     UNSHOWN,
     Assignment,
@@ -51,7 +52,7 @@ class _Model:
         self._order()
         self._showing()
         self.worth += [KEPT * self.takes[key] for key in sorted(problem.kept)]
-        self.worth += [-BUSY * variable for variable in self.takes.values()]
+        self.worth += [-(BUSY + LATER * key[2]) * variable for key, variable in self.takes.items()]
         self.model.maximize(sum(self.worth))
 
     def _one_job_at_a_time(self) -> None:

@@ -33,6 +33,11 @@ def test_one_person_finishes_one_job() -> None:
     assert (outcome.planned_min, outcome.finished) == (45, True)
 
 
+def test_work_begins_as_soon_as_nothing_speaks_against_it() -> None:
+    made = plan((job("weed"), job("sow"), job("tie", minutes=20)), crowd(4))
+    assert {team.block for team in made.teams} == {1}
+
+
 def test_the_more_pressing_job_is_done_first_where_hands_are_few() -> None:
     made = plan((job("later", 85, weight=1), job("now", 85, weight=9)), (helper(),))
     assert [team.task_code for team in made.teams] == ["now", "now"]
