@@ -52,8 +52,13 @@ def number_rows(
     )
     for number in order:
         planting = plantings[number]
-        rows = sorted(planting.rows, key=lambda row: (row.start_m, row.end_m))
         old = [code for code in kept.get(planting.code, ()) if code.startswith(planting.bed_code)]
+        # From row to row, then along them: staggered rows begin at different places. What has all
+        # its codes stays in its order.
+        side = 1 if planting.direction == "along" else 0
+        rows = list(planting.rows)
+        if len(old) < len(rows):
+            rows.sort(key=lambda row: (row.start_m[side], row.start_m, row.end_m))
         coded: list[Row] = []
         for place, row in enumerate(rows):
             code = old[place] if place < len(old) else fresh(planting.bed_code)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from bedwright.engine.placement import number_rows
-from bedwright.model.season import Planting
+from bedwright.model.season import Planting, Row
 from tests.plantings import DATES, planting
 
 LATER = replace(DATES, in_ground=date(2027, 6, 1))
@@ -34,3 +34,13 @@ def test_rows_that_stand_already_keep_their_codes() -> None:
 
 def test_a_kept_number_is_not_given_again_though_its_planting_is_gone() -> None:
     assert codes(number_rows([planting("new")], {"gone": ("A1",)})) == {"new": ("A2",)}
+
+
+def test_rows_are_numbered_from_the_string_outwards_wherever_they_begin() -> None:
+    far, near, middle = (
+        Row("", (along, across), (along + 1.0, across), 5, 0.25)
+        for along, across in ((0.1, 0.9), (0.1, 0.3), (0.22, 0.6))
+    )
+    one = replace(planting("staggered"), direction="along", rows=(far, near, middle))
+    (numbered,) = number_rows([one])
+    assert [(row.code, row.start_m[1]) for row in numbered.rows] == [("A1", 0.3), ("A2", 0.6), ("A3", 0.9)]
