@@ -74,11 +74,12 @@ def _summary(hours: SeasonHours) -> Iterable[str]:
         yield "No week is short at the likely figure."
         return
     worst = max(short, key=lambda week: week.short_h)
-    yield (
+    told = (
         f"{count_words(len(short), 'week is', 'weeks are')} short of hours; the worst, of "
-        f"{day_words(worst.week)}, by "
-        f"{hours_words(worst.short_h)} h."
+        f"{day_words(worst.week)}, by {hours_words(worst.short_h)} h."
     )
+    unpromised = sum(week.promised_h == 0 for week in short)
+    yield f"{told} For {unpromised} of them nobody has promised any hours yet." if unpromised else told
 
 
 def hours_chart(weeks: Sequence[WeekHours], width_mm: float) -> Drawing:

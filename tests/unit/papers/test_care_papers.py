@@ -112,6 +112,16 @@ def test_litres_and_minutes_stand_for_every_bed() -> None:
     assert "Minutes of tap are not told" not in words
 
 
+def test_short_weeks_for_which_nobody_has_promised_yet_are_told_apart() -> None:
+    hours = care().hours
+    short = replace(hours.weeks[0], short_h=2.0, promised_h=0.0)
+    words = told(hours_data, with_care(hours=replace(hours, weeks=(short,))))
+    assert "1 week is short of hours" in words
+    assert "For 1 of them nobody has promised any hours yet." in words
+    met = replace(short, promised_h=1.0)
+    assert "nobody has promised" not in told(hours_data, with_care(hours=replace(hours, weeks=(met,))))
+
+
 def test_the_tap_is_sized_by_the_busiest_day() -> None:
     water = care().water
     assert water is not None
