@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 
 from bedwright.engine.soil.rounding import ceil_tenth_or_half, spoken_depth, two_figures
 from bedwright.engine.soil.sources import PRACTICE
@@ -147,7 +148,8 @@ def compost_of_mass(area_m2: float, material: Material, mass_kg: float) -> Compo
     if density is None:
         raise ValueError(f"the bulk density of {material.name} is not known")
     depth_mm = mass_kg / density / area_m2 * (1 - SETTLING_SHARE)
-    return compost_need(area_m2, two_figures(depth_mm), material)
+    # The depth is rounded last, so that the volume is the one the mass makes.
+    return replace(compost_need(area_m2, depth_mm, material), depth_mm=two_figures(depth_mm))
 
 
 def planting_holes(
