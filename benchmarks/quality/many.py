@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from bedwright.engine.placement import check, place
-from bedwright.model.book import Bed, SoilTest, Support
+from bedwright.model.book import Bed, Pin, SoilTest, Support
 from bedwright.model.ground import Circle, Outline, Polygon, Rectangle
-from bedwright.model.season import Pin, Planting
+from bedwright.model.season import Planting
 from benchmarks.quality.gardens import TODAY, Garden, dated_crops, made_garden
 
 MOVES = 400

@@ -8,7 +8,6 @@ from datetime import date
 from typing import Literal
 
 from bedwright.model.book import Amount, GardenBook, Layout, Way
-from bedwright.model.book import Pin as Pin  # noqa: PLC0414 - placement takes pins beside the plan
 from bedwright.model.care import Care
 from bedwright.model.changes import Alternative, Change
 from bedwright.model.crop import Crop
@@ -288,6 +287,7 @@ class BedSun:
     month_h: tuple[float, ...]
     observed: bool
 
+
 @dataclass(frozen=True, slots=True)
 class BedDaylight:
     """Daily light on a bed, sun and sky together: photons of 400 to 700 nm, January to December.
@@ -315,7 +315,6 @@ class PlantingLight:
     """Daily light as in `BedDaylight`, on its own ground. [mol/m²/day]"""
     average_mol_m2: float | None
     """None where there is no weather record. [mol/m²/day]"""
-
 
 
 @dataclass(frozen=True, slots=True)

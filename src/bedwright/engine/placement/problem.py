@@ -28,12 +28,12 @@ from bedwright.engine.placement.weekly import (
     quiet_share,
     week_tables,
 )
-from bedwright.model.book import Amount, Bed, GardenBook, History, NeighbourWish, Period
+from bedwright.model.book import Amount, Bed, GardenBook, History, NeighbourWish, Period, Pin
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.ground import LocalSide
 from bedwright.model.light import BedLight
 from bedwright.model.safety import ManureSpread
-from bedwright.model.season import DateChoice, Pin, Planting, PlantingRequest
+from bedwright.model.season import DateChoice, Planting, PlantingRequest
 from bedwright.model.weather import BoolArray, FloatArray
 
 MOST_DATES = 12

@@ -21,11 +21,11 @@ from bedwright.engine.placement.standing import fixed_spots, with_standing
 from bedwright.engine.placement.terms import WORTH_BY_PRIORITY
 from bedwright.engine.placement.value import plan_terms, work_points
 from bedwright.engine.placement.weekly import NOTHING_KNOWN, BedHours, WeekMeasures
-from bedwright.model.book import GardenBook
+from bedwright.model.book import GardenBook, Pin
 from bedwright.model.changes import BedOpened, Change, Event, HoursChanged
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.light import BedLight
-from bedwright.model.season import Pin, Planting, PlantingRequest, SeasonPlan, Shortfall
+from bedwright.model.season import Planting, PlantingRequest, SeasonPlan, Shortfall
 
 MOVED_SHARE = 0.10
 """Of what was not lost, at most so much is moved."""
@@ -141,8 +141,12 @@ def _repair(
     planned = {one.wish_code for one in plan.plantings} | {short.wish_code for short in plan.shortfalls}
     new = [number for number in numbers.values() if problem.requests[number].request.wish_code not in planned]
     repair.put_in(lost)
+    if lost:
+        repair.settle(lost)
     repair.make_room(lost)
     repair.put_in(new)
+    if lost and repair.moved:
+        repair.settle([*lost, *new])
     if situation.lost or any(isinstance(event, BedOpened) for event in events):
         # Ground may have come free, so what found none before is looked at again.
         repair.put_in(list(numbers.values()))

@@ -9,11 +9,13 @@ import numpy as np
 
 from bedwright.engine.placement.blocks import Spot
 from bedwright.engine.placement.changes.scan import KEPT, best_in_bed, take_out
+from bedwright.engine.placement.compiled.anneal import anneal
 from bedwright.engine.placement.compiled.records import BARRED_POINTS, MOST_IN_BED, N_SCRATCH, SLOTS, World
 from bedwright.engine.placement.compiled.state import load_spots, read_spots
 from bedwright.engine.placement.compiled.tables import build_world, copy_world
 from bedwright.engine.placement.problem import PlacementProblem
 from bedwright.engine.placement.rules import MOST_PATCHES, SMALL_M
+from bedwright.engine.placement.search import COLD, HOT, movable_requests
 
 Offer = tuple[float, Spot]
 """Points a spot would gain, and the spot."""
@@ -180,6 +182,35 @@ class Board:
                 if points > floor:
                     floor, found = points, (points, self._kept())
         return found
+
+    def improve(self, requests: Sequence[int], n_moves: int) -> None:
+        """Search better places for some requests, everything else staying as it is.
+
+        Parameters
+        ----------
+        requests
+            Numbers of those that may be placed anew.
+        n_moves
+            Moves tried: the measure of work. The same board and moves give the same plan, never a
+            worse one.
+        """
+        # What has neither bed nor date cannot be drawn a place for.
+        movable = np.intersect1d(movable_requests(self.problem), np.array(requests, dtype=np.int64))
+        if not movable.size:
+            return
+        world = copy_world(self._world, 0)
+        stays = np.ones(len(world.asked), dtype=bool)
+        stays[movable] = False
+        world.asked["fixed"] |= stays
+        best, values = world.slots.copy(), np.array([self.value, self.value])
+        median = float(np.median([self.problem.requests[number].worth for number in movable]))
+        anneal(*world, movable, best, values, 0, n_moves, n_moves, HOT * median, COLD * median)
+        found = set(read_spots(world, best))
+        for spot in self.spots:
+            if spot not in found:
+                self.take(spot)
+        for spot in sorted(found.difference(self._numbers), key=order_of):
+            self.put(spot)
 
     def _kept(self) -> Spot:
         """The place that the look through the beds has kept."""

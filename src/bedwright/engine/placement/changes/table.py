@@ -15,11 +15,11 @@ from bedwright.engine.placement.problem import PlacementProblem, build_problem
 from bedwright.engine.placement.rules import COMMON_RULES, SMALL_M, PlantingRules
 from bedwright.engine.placement.standing import start_spots
 from bedwright.engine.placement.weekly import NOTHING_KNOWN, BedHours, WeekMeasures, hours_of
-from bedwright.model.book import GardenBook
+from bedwright.model.book import GardenBook, Pin
 from bedwright.model.changes import Event
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.light import BedLight
-from bedwright.model.season import Pin, Planting, PlantingRequest, SeasonPlan
+from bedwright.model.season import Planting, PlantingRequest, SeasonPlan
 
 
 @dataclass(frozen=True, slots=True, eq=False)

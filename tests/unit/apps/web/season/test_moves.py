@@ -249,6 +249,21 @@ def test_a_kept_move_is_settled_in_the_book_and_a_whole_plan_follows(
     assert (made.kind, made.follows) == (PlanKind.MOVED, movable)
 
 
+def test_the_panel_waits_for_the_kept_plan_and_then_leads_to_it(
+    sign_in: SignIn, leader: User, small_garden: Garden, movable: SavedPlan, carrot: Planting
+) -> None:
+    client = sign_in(leader)
+    url = reverse("season:kept", args=[small_garden.pk, movable.pk, carrot.code])
+    assert client.get(url).headers["Location"] == reverse("season:plan", args=[small_garden.pk, movable.pk])
+    asked = {"HX-Request": "true"}
+    assert "/drawing/?planting=carrot-1" in client.get(url, headers=asked).headers["HX-Redirect"]
+    assert "/beds/?planting=carrot-1" in client.get(f"{url}?to=beds", headers=asked).headers["HX-Redirect"]
+    SavedPlan.objects.filter(pk=movable.pk).update(state=PlanState.WORKING)
+    assert client.get(url, headers=asked).status_code == 204
+    SavedPlan.objects.filter(pk=movable.pk).update(state=PlanState.FAILED)
+    assert client.get(url, headers=asked).headers["HX-Redirect"].endswith(f"/season/{movable.pk}/")
+
+
 def test_a_kept_move_is_undone_with_book_and_plan_and_nothing_is_lost(
     sign_in: SignIn, leader: User, small_garden: Garden, movable: SavedPlan, carrot: Planting
 ) -> None:

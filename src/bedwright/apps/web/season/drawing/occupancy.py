@@ -106,10 +106,14 @@ def occupancy_of(plan: SeasonPlan, patterns: Iterable[Pattern], pinned: Collecti
 
 
 def _months(weeks: Weeks) -> Iterator[Tick]:
-    for day in weeks:
-        if day == weeks.first or day.day <= 7:
-            named = "F Y" if day == weeks.first or day.month == 1 else "F"
-            yield Tick(_x(day, weeks), date_format(day, named))
+    """The first week and the first of each month; one too near to the next goes without words."""
+    days = [day for day in weeks if day == weeks.first or day.day <= 7]
+    year_due = True
+    for day, following in zip(days, [*days[1:], None], strict=True):
+        words = date_format(day, "F Y" if year_due or day.month == 1 else "F")
+        fits = following is None or _words_px(words) + 6 <= _x(following, weeks) - _x(day, weeks)
+        year_due = year_due and not fits
+        yield Tick(_x(day, weeks), words if fits else "")
 
 
 def _x(day: date, weeks: Weeks) -> float:

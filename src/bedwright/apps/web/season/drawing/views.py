@@ -37,6 +37,8 @@ from bedwright.papers.drawing_svg import drawing_svg
 from bedwright.papers.hatching import hatch_by_group
 from bedwright.service.compare import compare
 
+_TOLD_POINTS = 0.05
+"""Less than this is told as no difference."""
 _DRAWING_MM = 270.0
 """Width of the drawing of a changed bed, before the page makes it as wide as itself."""
 
@@ -213,8 +215,9 @@ def changes(request: GardenRequest, garden: Garden, plan_id: int) -> HttpRespons
         context |= {
             "earlier": earlier,
             "found": found,
-            "here": frozenset(each.code for each in plan.plantings),
+            "codes_now": frozenset(each.code for each in plan.plantings),
             "points": None if found.points is None else abs(found.points),
+            "same_worth": found.points is not None and abs(found.points) < _TOLD_POINTS,
             "drawings": _change_drawings(plan, found.changes),
             "drawing_key": mark_safe(drawing_svg(change_key(), _("What the lines mean"))),  # noqa: S308
         }

@@ -166,6 +166,8 @@ def kept(request: GardenRequest, garden: Garden, plan_id: int, code: str) -> Htt
     """How far the plan with a kept move is; asked for every second, and left once it is done."""
     made = get_object_or_404(garden.plans.defer("packed"), pk=plan_id)
     back_to = "beds" if request.GET.get("to") == "beds" else "drawing"
+    if not request.htmx:
+        return redirect("season:plan", garden.pk, plan_id)
     if not (made.open or made.state == PlanState.DONE):
         return HttpResponseClientRedirect(reverse("season:plan", args=[garden.pk, plan_id]))
     if made.open:

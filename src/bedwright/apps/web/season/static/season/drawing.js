@@ -122,6 +122,7 @@ class SeasonDrawing {
       if (!planting) continue;
       row.querySelector('[data-part="doing"]').textContent = this.doing(row, planting);
       row.querySelector('[data-part="bed"]').textContent = planting.bed;
+      row.querySelector("a").textContent = planting.words;
     }
     const plants = this.standing.reduce((sum, each) => sum + each.rows.reduce((n, row) => n + row[4], 0), 0);
     this.part("stand").textContent = this.t("stand", { plantings: standing.size, plants });

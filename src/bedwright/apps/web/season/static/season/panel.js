@@ -26,6 +26,7 @@ export function whenShown(tell) {
     const panel = side();
     if (event.detail.target !== panel && !panel.contains(event.detail.target)) return;
     const trial = panel.querySelector("#trial-data");
+    panel.scrollTop = 0;
     const has = (mark) => panel.querySelector(mark) !== null;
     tell(panel.querySelector("[data-code]")?.dataset.code ?? null, { trial: trial && JSON.parse(trial.textContent), refused: has("[data-refused]"), kept: has("[data-kept]") });
     // Who came by a link goes on reading in the panel; a pointer stays on the drawing.
