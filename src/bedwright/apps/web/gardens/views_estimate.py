@@ -56,7 +56,7 @@ class _Chart:
 def estimate(request: GardenRequest, garden: Garden) -> HttpResponse:
     """The estimate of the book as it stands, or with what a form holds just now."""
     book, code = opened(garden).book, ""
-    if request.method == "POST":
+    if request.method == "POST" and "section" in request.GET:
         section = section_or_404(request.GET.get("section", ""))
         name = request.GET.get("entry") or None
         form = form_of(request, garden, section, name)
