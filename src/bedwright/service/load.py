@@ -10,6 +10,7 @@ from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.weather import WeatherRecord
+from bedwright.service.machine_code import forget_outdated_machine_code
 from bedwright.service.material_names import material_names
 from bedwright.store.book import read_book
 from bedwright.store.weather import read_weather
@@ -39,6 +40,7 @@ def load(book_file: Path, weather_file: Path | None = None) -> Loaded:
     BadDocumentError
         With every problem of the book and of the weather record.
     """
+    forget_outdated_machine_code()
     catalogue = load_catalogue()
     problems: list[Problem] = []
     book: GardenBook | None = None
