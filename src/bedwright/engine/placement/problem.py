@@ -76,8 +76,12 @@ class LightSums:
         if key not in self.measured:
             got = np.tensordot(month_share, self.hours, axes=1)
             short = np.where(self.inside, np.maximum(0.0, need_h - got), 0.0)
-            sums = np.pad(short.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
-            self.measured[key] = sums if short.any() else None
+            sums: FloatArray | None = None
+            if short.any():
+                # Asked thousands of times for a garden: filled in place, which is much faster than padding.
+                sums = np.zeros((short.shape[0] + 1, short.shape[1] + 1))
+                sums[1:, 1:] = short.cumsum(axis=0).cumsum(axis=1)
+            self.measured[key] = sums
         return self.measured[key]
 
 

@@ -114,10 +114,16 @@ def replan(
     situation, problem, kept = table.situation, table.problem, table.kept
     board = Board(problem, (*fixed_spots(problem), *kept))
     n_rest = len(situation.rest) + len(situation.standing)
-    repair = Repair(board, set(kept), int(MOVED_SHARE * n_rest + SMALL_M))
-    _repair(plan, problem, repair, situation, events)
+    repairs = []
+    # Room made before or after what was lost lies at its best: neither is the better way always.
+    for lies_first in (False, True) if situation.lost else (False,):
+        repair = Repair(board.copy(), set(kept), int(MOVED_SHARE * n_rest + SMALL_M))
+        _repair(plan, problem, repair, situation, events, lies_first=lies_first)
+        repairs.append(repair)
+    repair = max(repairs, key=lambda one: one.board.value)
     situation = replace(situation, why=_reasons(situation, problem, repair))
-    return _outcome(plan, replace(table, situation=situation), board.plain(), n_rest, len(repair.moved))
+    made = repair.board.plain()
+    return _outcome(plan, replace(table, situation=situation), made, n_rest, len(repair.moved))
 
 
 def _reasons(situation: Situation, problem: PlacementProblem, repair: Repair) -> dict[str, str]:
@@ -135,17 +141,19 @@ def _repair(
     repair: Repair,
     situation: Situation,
     events: Sequence[Event],
+    *,
+    lies_first: bool,
 ) -> None:
     numbers = {one.request.code: number for number, one in enumerate(problem.requests) if not one.fixed}
     lost = sorted({numbers[code] for one in situation.lost if (code := request_of(one)) in numbers})
     planned = {one.wish_code for one in plan.plantings} | {short.wish_code for short in plan.shortfalls}
     new = [number for number in numbers.values() if problem.requests[number].request.wish_code not in planned]
     repair.put_in(lost)
-    if lost:
+    if lies_first:
         repair.settle(lost)
     repair.make_room(lost)
     repair.put_in(new)
-    if lost and repair.moved:
+    if lost:
         repair.settle([*lost, *new])
     if situation.lost or any(isinstance(event, BedOpened) for event in events):
         # Ground may have come free, so what found none before is looked at again.
