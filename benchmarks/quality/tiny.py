@@ -27,8 +27,8 @@ from bedwright.model.ground import Rectangle
 from benchmarks.quality.gardens import dated_crops
 
 N_GARDENS = 200
-MOVES = 60_000
-MOST_BLOCKS = 700
+MOVES = 20_000
+MOST_BLOCKS = 150
 GAIN_AT_MOST = 1.3
 """No planting gains more than this times its worth."""
 
