@@ -10,17 +10,20 @@ from pathlib import Path
 from typing import Any, Literal
 
 import pytest
+import waitress
 from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings as django_settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
+from django.core.wsgi import get_wsgi_application
 from django.db import connection
+from django.test.utils import modify_settings, override_settings
 from django_tasks_db.management.commands.db_worker import Worker
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from pytest_django import Settings
-from pytest_django.live_server_helper import LiveServer
 
 from bedwright.apps.web.people.models import User
+from bedwright.apps.web.project.serving import THREADS, collect_static
 from bedwright.apps.web.season.taking_up import new_worker_id
 
 CHROMIUM = os.environ.get("BEDWRIGHT_CHROMIUM") or shutil.which("chromium") or "/usr/bin/chromium"
@@ -31,6 +34,9 @@ ARGUMENTS = [
 Width = Literal["phone", "laptop"]
 SIZES: dict[Width, tuple[int, int]] = {"phone": (320, 640), "laptop": (1280, 800)}
 PageAs = Callable[..., Page]
+REST_S = 120.0
+COLOUR_RULES = ("color-contrast", "link-in-text-block")
+"""Rules of axe whose outcome can differ between light and dark."""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -42,6 +48,13 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
                 item.add_marker(pytest.mark.skip(reason=f"no browser at {CHROMIUM}"))
 
 
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    if not Path(CHROMIUM).exists():
+        terminalreporter.write_sep(
+            "=", f"NOTHING WAS TESTED IN A BROWSER: there is none at {CHROMIUM}", red=True
+        )
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     # Playwright runs an event loop in this thread, which Django takes for asynchronous code.
@@ -50,6 +63,72 @@ def browser() -> Iterator[Browser]:
         opened = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         yield opened
         opened.close()
+
+
+class LiveServer:
+    """The server that `bedwright serve` runs, in a thread; it takes the place of Django's own.
+
+    Static files are gathered, named by their content and packed, as they are in use.
+    """
+
+    _live_server_modified_settings = modify_settings()
+    """Asked for by the plugin; nothing is to be changed here."""
+
+    def __init__(self) -> None:
+        self._application = get_wsgi_application()
+        self._n_open = 0
+        self._changed = threading.Condition()
+        self._server = waitress.create_server(
+            self._answer, host="127.0.0.1", port=0, threads=THREADS, ident=None
+        )
+        self.url = f"http://127.0.0.1:{self._server.effective_port}"
+        self._thread = threading.Thread(target=self._server.run, daemon=True)
+        self._thread.start()
+
+    def _answer(self, environ: dict[str, Any], start_response: Any) -> Any:
+        with self._changed:
+            self._n_open += 1
+        try:
+            return self._application(environ, start_response)
+        finally:
+            with self._changed:
+                self._n_open -= 1
+                self._changed.notify_all()
+
+    def rest(self) -> None:
+        """Wait until every request that was begun is answered: the next test has another database."""
+        with self._changed:
+            self._changed.wait_for(lambda: self._n_open == 0, timeout=REST_S)
+
+    def end(self) -> None:
+        """Take no more requests, and end those begun."""
+        self._server.task_dispatcher.shutdown()
+        self._server.close()
+        self._thread.join(10)
+
+
+@pytest.fixture(scope="session")
+def live_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LiveServer]:
+    named_by_content = {
+        "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+        "staticfiles": {"BACKEND": "bedwright.apps.web.project.static_files.NamedByContent"},
+    }
+    with override_settings(
+        STORAGES=named_by_content,
+        STATIC_ROOT=tmp_path_factory.mktemp("static"),
+        WHITENOISE_USE_FINDERS=False,
+        WHITENOISE_AUTOREFRESH=False,
+    ):
+        collect_static()
+        server = LiveServer()
+        yield server
+        server.end()
+
+
+@pytest.fixture(autouse=True)
+def requests_end_with_their_test(transactional_db: None, live_server: LiveServer) -> Iterator[None]:
+    yield
+    live_server.rest()
 
 
 @pytest.fixture(autouse=True)
@@ -63,7 +142,7 @@ def page_as(browser: Browser, live_server: LiveServer) -> Iterator[PageAs]:
     """Open a page as a person: `page_as(user, width="phone", dark=True, language="de")`.
 
     Whatever the browser complains of (a script, a style or a request that the policy
-    forbids, an error in a module) fails the test.
+    forbids, an error in a module) fails the test, and so does a request to anywhere else.
     """
     contexts: list[BrowserContext] = []
     complaints: list[str] = []
@@ -81,6 +160,9 @@ def page_as(browser: Browser, live_server: LiveServer) -> Iterator[PageAs]:
             base_url=live_server.url,
         )
         contexts.append(context)
+        context.on(
+            "request", lambda request: complaints.extend(_from_elsewhere(request.url, live_server.url))
+        )
         if user is not None:
             context.add_cookies(
                 [
@@ -106,6 +188,10 @@ def page_as(browser: Browser, live_server: LiveServer) -> Iterator[PageAs]:
     assert [text for text in complaints if "Failed to load resource" not in text] == []
 
 
+def _from_elsewhere(url: str, own: str) -> list[str]:
+    return [] if url.startswith((f"{own}/", "data:", "blob:")) else [f"a request to {url}"]
+
+
 def session_of(user: User) -> str:
     """A session in which a person has signed in."""
     session = SessionStore()
@@ -122,12 +208,13 @@ def coordinator(transactional_db: None) -> User:
 
 
 @pytest.fixture
-def check_axe() -> Callable[[Page], None]:
-    """Fail on anything that axe finds on the page."""
+def check_axe() -> Callable[..., None]:
+    """Fail on anything that axe finds on the page; with `colours`, of the rules on colours alone."""
     axe = Axe()
 
-    def check(page: Page) -> None:
-        found: dict[str, Any] = axe.run(page).response
+    def check(page: Page, *, colours: bool = False) -> None:
+        options = {"runOnly": {"type": "rule", "values": list(COLOUR_RULES)}} if colours else {}
+        found: dict[str, Any] = axe.run(page, options={**options, "resultTypes": ["violations"]}).response
         told = [
             f"{each['id']}: {node['target']} {node.get('failureSummary', '')}"
             for each in found["violations"]

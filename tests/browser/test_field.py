@@ -14,14 +14,13 @@ from django.conf import settings as django_settings
 from django.utils import timezone
 from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, Page, expect
-from pytest_django.live_server_helper import LiveServer
 
 from bedwright.apps.web.field.models import PegLink
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.log.models import Clock, LogEntry
 from bedwright.apps.web.people.models import User
 from bedwright.apps.web.season.reading import newest, plan_of
-from tests.browser.conftest import ARGUMENTS, CHROMIUM, PageAs, session_of
+from tests.browser.conftest import ARGUMENTS, CHROMIUM, LiveServer, PageAs, session_of
 from tests.browser.garden_now import garden_now
 
 THUMB_PX = 56

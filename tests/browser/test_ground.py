@@ -9,14 +9,13 @@ import pytest
 from django.conf import settings
 from django.urls import reverse
 from playwright.sync_api import Browser, Locator, Page, expect
-from pytest_django.live_server_helper import LiveServer
 
 from bedwright.apps.web.gardens.demo import load_demo
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import head_book
 from bedwright.apps.web.people.models import Membership, Role, User
 from bedwright.model.book import Bed
-from tests.browser.conftest import PageAs, Width, session_of
+from tests.browser.conftest import LiveServer, PageAs, Width, session_of
 
 SAVE_MS = 20_000
 

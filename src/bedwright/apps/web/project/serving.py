@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 import threading
+from pathlib import Path
 from types import FrameType
 
 import django
@@ -21,6 +22,8 @@ logger = logging.getLogger("bedwright.web")
 
 _NOT_SERVED = ("ext", "htmax-*", "htmx-4*", "htmx-2.js")
 """Of the files that django_htmx brings; no page uses them."""
+THREADS = 8
+"""Requests answered side by side."""
 _RESTART_AFTER_S = 2.0
 _WAIT_FOR_WORKER_S = 10.0
 
@@ -42,7 +45,12 @@ def prepare() -> None:
         got = str(error).strip().splitlines()[0]
         problem = Problem("database", None, None, "BEDWRIGHT_DATABASE_URL", got, "a database that answers")
         raise BadDocumentError((problem,)) from error
-    settings.STATIC_ROOT.mkdir(parents=True, exist_ok=True)
+    collect_static()
+
+
+def collect_static() -> None:
+    """Put all static files into their folder, under names made from their content, and packed."""
+    Path(settings.STATIC_ROOT).mkdir(parents=True, exist_ok=True)
     call_command(
         "collectstatic", interactive=False, verbosity=0, clear=True, ignore_patterns=list(_NOT_SERVED)
     )
@@ -83,7 +91,7 @@ def serve(host: str, port: int, *, with_worker: bool) -> int:
         application,
         host=host,
         port=port,
-        threads=8,
+        threads=THREADS,
         ident=None,
         max_request_body_size=60_000_000,
         **trusted,
