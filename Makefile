@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check install --quiet
 OUT ?= demo-season
 
-.PHONY: demo run test lint unit browser bench golden pictures lock clean
+.PHONY: demo run test lint unit browser bench golden pictures screens lock clean
 
 demo: $(VENV)/run.stamp
 	$(BIN)/bedwright demo --out $(OUT)
@@ -24,7 +24,8 @@ lint: $(VENV)/dev.stamp
 unit: $(VENV)/dev.stamp
 	$(BIN)/python -m pytest
 
-# Walks through the web application; needs Chromium (BEDWRIGHT_CHROMIUM names another place of it).
+# Walks through the web application in Chromium (BEDWRIGHT_CHROMIUM names another place of it);
+# without one these tests are skipped, and it is said.
 browser: $(VENV)/dev.stamp
 	$(BIN)/python -m pytest tests/browser -m browser
 
@@ -35,8 +36,14 @@ bench: $(VENV)/dev.stamp
 golden: $(VENV)/dev.stamp
 	$(BIN)/python -m pytest tests/golden --renew-golden
 
-# Renews the README's pictures; needs pdftoppm (Debian: poppler-utils).
-pictures: demo
+# Pictures of every page, to be looked at; SCREENS says where to.
+SCREENS ?= demo-screens
+screens: $(VENV)/dev.stamp
+	$(BIN)/python -m tests.browser.screens $(SCREENS)
+
+# Renews the README's pictures; needs pdftoppm (Debian: poppler-utils) and Chromium.
+pictures: demo $(VENV)/dev.stamp
+	$(BIN)/python -m tests.browser.screens --readme docs/pictures
 	pdftoppm -r 80 -f 6 -l 6 -gray -png -singlefile $(OUT)/planting-plan.pdf docs/pictures/planting-plan
 	pdftoppm -r 80 -f 3 -l 3 -gray -png -singlefile $(OUT)/bed-sheets.pdf docs/pictures/bed-sheet
 	pdftoppm -r 80 -f 5 -l 5 -gray -png -singlefile $(OUT)/cards.pdf docs/pictures/card
@@ -60,4 +67,4 @@ $(VENV)/dev.stamp: requirements/dev.txt $(VENV)/run.stamp
 	touch $@
 
 clean:
-	rm -rf $(VENV) $(OUT) .mypy_cache .pytest_cache .ruff_cache .hypothesis .import_linter_cache
+	rm -rf $(VENV) $(OUT) $(SCREENS) .mypy_cache .pytest_cache .ruff_cache .hypothesis .import_linter_cache
