@@ -344,11 +344,11 @@ class SeasonPlan:
     happened: tuple[str, ...] = ()
     """What the plan was made again for, one sentence each; empty in a first plan."""
     changes: tuple[Change, ...] = ()
+    """What differs from the plan before; empty in a first plan."""
     daylight: tuple[BedDaylight, ...] = ()
     """In the order of the beds."""
     planting_light: tuple[PlantingLight, ...] = ()
     """In the order of the plantings."""
-    """What differs from the plan before; empty in a first plan."""
 
     def in_bed(self, bed_code: str) -> tuple[Planting, ...]:
         """Plantings of a bed in order of going in, then of place."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -187,7 +188,9 @@ def _text(
         parts.append(f"{counted(len(rest), 'other planting')} changed: {names}.")
     if gone:
         parts.append("No ground is left for " + ", ".join(one.planting_code for one in gone) + ".")
-    if not settled.proven:
+    if math.isinf(settled.at_most):
+        parts.append("In a bed of this shape it is not known whether more could be had.")
+    elif not settled.proven:
         parts.append(f"At most {settled.at_most - settled.points:.1f} points more could be had in this bed.")
     return " ".join(parts)
 

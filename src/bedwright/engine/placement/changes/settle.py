@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -41,7 +42,8 @@ class Settled:
     points: float
     """Of the whole plan."""
     at_most: float
-    """Points that no layout of this bed round the moved block can exceed."""
+    """Points that no layout of this bed round the moved block can exceed; infinite where that was
+    not worked out, in beds that are no rectangle."""
     left_out: tuple[Spot, ...]
     """Blocks of the bed that found no ground in it, as they were."""
     n_weighed: int
@@ -119,8 +121,10 @@ def _laid_out(
     """
     begun = board.value
     laid = _one_after_the_other(board, bed, free, begin, reopened)
-    if not free or not board.problem.beds[bed].shape.rectangular:
+    if not free:
         return laid, board.value - begun, 0
+    if not board.problem.beds[bed].shape.rectangular:
+        return laid, math.inf, 0
     return _searched(board, bed, free, laid, reopened, limit)
 
 

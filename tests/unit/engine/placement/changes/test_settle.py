@@ -27,7 +27,7 @@ from tests.unit.engine.placement.changes.plans import (
     problem_of,
     season,
 )
-from tests.unit.engine.placement.gardens import SPRING, bed, book, choice, outline, request, sun
+from tests.unit.engine.placement.gardens import SPRING, bed, book, choice, l_shape, outline, request, sun
 
 LATER = choice(SPRING + timedelta(days=70))
 
@@ -107,6 +107,14 @@ def test_a_move_changes_the_plan_as_it_says_and_leaves_the_table_as_it_was() -> 
     assert (cabbage.bed_code, cabbage.along_m[0]) == ("B", 1.0)
     assert "cabbage-1" in {one.planting_code for one in first.changes}
     assert first.proven
+
+
+def test_in_a_bed_that_is_no_rectangle_nothing_is_said_to_be_proven() -> None:
+    plan = season(book(bed("A", l_shape())), *ASKED)
+    ready = move_table(plan, ASKED, Ground((), (), {one.crop.name: one.crop for one in ASKED}), today=BEFORE)
+    moved = move_planting(ready, "cabbage-1", "A", 0.5)
+    assert not moved.proven
+    assert "not known whether more could be had" in moved.text
 
 
 def test_what_the_moved_block_hits_gives_way() -> None:
