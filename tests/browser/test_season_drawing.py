@@ -226,7 +226,8 @@ def test_a_block_pulled_to_another_bed_is_tried_with_its_cost_and_put_back(
     assert pins(season) == []
     side.get_by_role("link", name="Put it back").click()
     expect(side.get_by_role("heading", name="Why here")).to_be_visible()
-    assert page.locator('[data-planting="carrot-1"]').first.get_attribute("d") == before
+    assert before is not None
+    expect(page.locator('[data-planting="carrot-1"]').first).to_have_attribute("d", before)
     assert pins(season) == []
 
 
