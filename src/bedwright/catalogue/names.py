@@ -89,6 +89,12 @@ def crop_named(name: str, catalogue: Catalogue) -> Crop | None:
     return None
 
 
+def crop_name(name: str, catalogue: Catalogue) -> str | None:
+    """The catalogue's own name of the crop that `crop_named` finds; None if unknown."""
+    crop = crop_named(name, catalogue)
+    return None if crop is None else crop.name
+
+
 def nearest_crops(name: str, catalogue: Catalogue) -> tuple[str, ...]:
     """Up to three crop names spelt most like a name that was not found, most alike first.
 

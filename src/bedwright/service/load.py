@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from bedwright.catalogue import crop_named, load_catalogue, nearest_crops
+from bedwright.catalogue import crop_name, load_catalogue, nearest_crops
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.model.problem import BadDocumentError, Problem
@@ -48,7 +48,7 @@ def load(book_file: Path, weather_file: Path | None = None) -> Loaded:
         book = read_book(
             book_file,
             catalogue,
-            crop_named=lambda name: _name_of(name, catalogue),
+            crop_named=lambda name: crop_name(name, catalogue),
             nearest_crops=lambda name: nearest_crops(name, catalogue),
             materials=material_names(catalogue),
             weather_given=weather_file is not None,
@@ -67,8 +67,3 @@ def load(book_file: Path, weather_file: Path | None = None) -> Loaded:
     if problems or book is None:
         raise BadDocumentError(tuple(problems))
     return Loaded(book, record, catalogue)
-
-
-def _name_of(name: str, catalogue: Catalogue) -> str | None:
-    crop = crop_named(name, catalogue)
-    return None if crop is None else crop.name

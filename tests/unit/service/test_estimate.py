@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from bedwright.catalogue import crop_named, load_catalogue
+from bedwright.catalogue import crop_name, load_catalogue
 from bedwright.model.book import Amount, GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.model.estimate import SeasonEstimate
@@ -32,11 +32,9 @@ def catalogue() -> Catalogue:
 
 
 def book_of(text: str, catalogue: Catalogue) -> GardenBook:
-    def name_of(word: str) -> str | None:
-        crop = crop_named(word, catalogue)
-        return None if crop is None else crop.name
-
-    return read_book_text(text, "book.yaml", catalogue, crop_named=name_of)
+    return read_book_text(
+        text, "book.yaml", catalogue, crop_named=lambda written: crop_name(written, catalogue)
+    )
 
 
 def estimate(text: str, catalogue: Catalogue) -> SeasonEstimate:

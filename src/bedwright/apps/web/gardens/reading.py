@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache, lru_cache
 
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.catalogue import crop_named, load_catalogue, nearest_crops
+from bedwright.catalogue import crop_name, load_catalogue, nearest_crops
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.service.material_names import material_names
@@ -34,15 +34,10 @@ def book_of(text: str) -> GardenBook:
         text,
         BOOK_NAME,
         crops,
-        crop_named=lambda name: _name_of(name, crops),
+        crop_named=lambda name: crop_name(name, crops),
         nearest_crops=lambda name: nearest_crops(name, crops),
         materials=material_names(crops),
     )
-
-
-def _name_of(name: str, crops: Catalogue) -> str | None:
-    crop = crop_named(name, crops)
-    return None if crop is None else crop.name
 
 
 def head_book(garden: Garden) -> GardenBook | None:
