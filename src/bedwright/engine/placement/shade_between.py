@@ -10,9 +10,9 @@ import numpy as np
 
 from bedwright.engine.placement.blocks import Spot, as_blocks
 from bedwright.engine.placement.problem import BedFacts, PlacementProblem
-from bedwright.engine.placement.shade import NINE_POINTS, Box, points_lost_h
+from bedwright.engine.placement.shade import NINE_POINTS, points_lost_h
 from bedwright.engine.placement.terms import TALLER_BY_M
-from bedwright.engine.placement.value import LEAST_DAYS_TOGETHER, at_date, light_got_h
+from bedwright.engine.placement.value import LEAST_DAYS_TOGETHER, at_date, light_got_h, spot_box
 from bedwright.engine.placement.words import MONTHS
 from bedwright.model.weather import FloatArray
 
@@ -66,7 +66,7 @@ def shade_from_other_beds(
             continue
         middle = (max(low.taken_from, tall.taken_from) + min(low.clear_by, tall.clear_by)) // 2
         month = date.fromordinal(middle).month - 1
-        lost = float(points_lost_h(along, across, _box(tall), beyond.rays[month], taller_by_m)[0])
+        lost = float(points_lost_h(along, across, spot_box(tall), beyond.rays[month], taller_by_m)[0])
         if lost > 0:
             if spare_h is None:
                 spare_h = _spare_h(problem, low)
@@ -90,15 +90,6 @@ def _away_m(along: FloatArray, across: FloatArray, tall: Spot) -> float:
     beside = np.maximum(np.maximum(tall.along_m[0] - along, along - tall.along_m[1]), 0.0)
     beyond = np.maximum(np.maximum(tall.across_m[0] - across, across - tall.across_m[1]), 0.0)
     return float(np.hypot(beside, beyond).min())
-
-
-def _box(spot: Spot) -> Box:
-    return (
-        np.array([spot.along_m[0]]),
-        np.array([spot.along_m[1]]),
-        np.array([spot.across_m[0]]),
-        np.array([spot.across_m[1]]),
-    )
 
 
 def _spare_h(problem: PlacementProblem, spot: Spot) -> float:

@@ -328,7 +328,7 @@ def shade_on(
         if together[date]:
             rays = problem.beds[blocks.bed].rays[month]
             short[date] = np.maximum(
-                0.0, lost_h(_box(blocks), _spot_box(other), rays, taller_by_m) - spare[date]
+                0.0, lost_h(_box(blocks), spot_box(other), rays, taller_by_m) - spare[date]
             )
     points: FloatArray = -share("shade by a taller crop") * worth * days * short
     return points
@@ -348,7 +348,7 @@ def _shade_from(
     for date, month in enumerate(_months_together(problem, blocks.request, other)):
         if together[date]:
             rays = problem.beds[blocks.bed].rays[month]
-            short[date] = np.maximum(0.0, lost_h(_spot_box(other), _box(blocks), rays, taller_by_m) - spare)
+            short[date] = np.maximum(0.0, lost_h(spot_box(other), _box(blocks), rays, taller_by_m) - spare)
     points: FloatArray = -share("shade by a taller crop") * spot_worth(problem, other) * days * short
     return points
 
@@ -383,7 +383,8 @@ def _box(blocks: Blocks) -> Box:
     return blocks.start_m, blocks.end_m, np.array([low]), np.array([high])
 
 
-def _spot_box(spot: Spot) -> Box:
+def spot_box(spot: Spot) -> Box:
+    """The ground of one block."""
     return (
         np.array([spot.along_m[0]]),
         np.array([spot.along_m[1]]),
