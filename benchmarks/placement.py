@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import time
 from datetime import date
-from importlib.resources import as_file, files
 
-from bedwright.catalogue import crop_named, load_catalogue
 from bedwright.engine.climate import fill_gaps, season_years
 from bedwright.engine.placement import Placement, check, place
 from bedwright.engine.placement.terms import WORTH_BY_PRIORITY
@@ -16,8 +14,8 @@ from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
 from bedwright.model.light import BedLight
 from bedwright.model.season import PlantingRequest
-from bedwright.store.book import read_book
-from bedwright.store.weather import read_weather
+from bedwright.service.demo_garden import demo_book
+from bedwright.service.load import load
 
 TODAY = date(2026, 11, 25)
 EFFORTS = (0, 100_000, 1_000_000, 4_000_000)
@@ -25,17 +23,11 @@ EFFORTS = (0, 100_000, 1_000_000, 4_000_000)
 
 def example_garden() -> tuple[GardenBook, tuple[PlantingRequest, ...], tuple[BedLight, ...], Catalogue]:
     """The example garden up to the point where places are sought."""
-    catalogue = load_catalogue()
-
-    def name_of(written: str) -> str | None:
-        crop = crop_named(written, catalogue)
-        return crop.name if crop else None
-
-    with as_file(files("bedwright.service") / "demo") as folder:
-        book = read_book(folder / "garden-book.yaml", catalogue, crop_named=name_of, weather_given=False)
-        assert book.weather_file is not None
-        record = read_weather(folder / book.weather_file)
-    years = season_years(fill_gaps(record)[0], book.season_start)
+    with demo_book() as file:
+        loaded = load(file)
+    book, catalogue = loaded.book, loaded.catalogue
+    assert loaded.record is not None
+    years = season_years(fill_gaps(loaded.record)[0], book.season_start)
     requests = plan_dates(book, catalogue.crops, years, today=TODAY)
     return book, tuple(requests), tuple(bed_light(book.site, book.beds)), catalogue
 

@@ -14,9 +14,7 @@ import random
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
-from importlib.resources import as_file, files
 
-from bedwright.catalogue import crop_named, load_catalogue
 from bedwright.engine.climate import fill_gaps, season_years
 from bedwright.engine.placement.problem import PlacementProblem, build_problem
 from bedwright.engine.placement.rules import COMMON_RULES
@@ -29,8 +27,8 @@ from bedwright.model.ground import Rectangle
 from bedwright.model.light import BedLight
 from bedwright.model.season import PlantingRequest
 from bedwright.model.weather import WeatherRecord
-from bedwright.store.book import read_book
-from bedwright.store.weather import read_weather
+from bedwright.service.demo_garden import demo_book
+from bedwright.service.load import load
 
 TODAY = date(2026, 11, 25)
 LENGTHS_M = (2.4, 3.6, 5.0, 6.0, 8.0)
@@ -60,16 +58,10 @@ class Garden:
 
 @cache
 def _example() -> tuple[GardenBook, WeatherRecord, Catalogue]:
-    catalogue = load_catalogue()
-
-    def name_of(written: str) -> str | None:
-        crop = crop_named(written, catalogue)
-        return crop.name if crop else None
-
-    with as_file(files("bedwright.service") / "demo") as folder:
-        book = read_book(folder / "garden-book.yaml", catalogue, crop_named=name_of, weather_given=False)
-        assert book.weather_file is not None
-        return book, read_weather(folder / book.weather_file), catalogue
+    with demo_book() as file:
+        loaded = load(file)
+    assert loaded.record is not None
+    return loaded.book, loaded.record, loaded.catalogue
 
 
 def example_record() -> WeatherRecord:
