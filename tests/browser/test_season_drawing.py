@@ -196,6 +196,12 @@ def drawn_plan(season: str) -> str:
     return f"/garden/{garden.pk}/season/{newest.pk}/"
 
 
+def opened_for_pulling(page: Page, season: str, planting: Planting) -> None:
+    """The drawing in the week a planting goes in, once what moves are judged by is at hand."""
+    opened_drawing(page, season, planting.dates.in_ground.isoformat())
+    page.locator("[data-prepared]").wait_for(timeout=PATIENCE_MS)
+
+
 def pulled_to_other_bed(page: Page, planting: Planting) -> str:
     """Pull the drawn block of a planting from bed A to B or back; the bed it comes to."""
     other = "B" if planting.bed_code == "A" else "A"
@@ -213,8 +219,7 @@ def test_a_block_pulled_to_another_bed_is_tried_with_its_cost_and_put_back(
 ) -> None:
     planting = planting_of(plan, "carrot-1")
     page = page_as(coordinator)
-    opened_drawing(page, season, planting.dates.in_ground.isoformat())
-    page.locator("[data-prepared]").wait_for(timeout=PATIENCE_MS)
+    opened_for_pulling(page, season, planting)
     before = page.locator('[data-planting="carrot-1"]').first.get_attribute("d")
     other = pulled_to_other_bed(page, planting)
     side = page.locator("#side")
@@ -236,8 +241,7 @@ def test_the_answer_to_a_pulled_block_comes_at_once(
 ) -> None:
     planting = planting_of(plan, "carrot-1")
     page = page_as(coordinator)
-    opened_drawing(page, season, planting.dates.in_ground.isoformat())
-    page.locator("[data-prepared]").wait_for(timeout=PATIENCE_MS)
+    opened_for_pulling(page, season, planting)
     pulled_to_other_bed(page, planting)
     # One question and one answer: nothing else is asked of the server on the way.
     asked = page.evaluate(
@@ -253,7 +257,7 @@ def test_a_tried_move_is_kept_as_a_new_plan_and_undone_again(
 ) -> None:
     planting = planting_of(plan, "carrot-1")
     page = page_as(coordinator)
-    opened_drawing(page, season, planting.dates.in_ground.isoformat())
+    opened_for_pulling(page, season, planting)
     other = pulled_to_other_bed(page, planting)
     page.locator("#side").get_by_role("button", name="Keep it").click(timeout=PATIENCE_MS)
     expect(page.locator("#side [role=status]")).to_contain_text("Kept in the garden book")
