@@ -329,6 +329,14 @@ class Workday:
     """No plan for these people and jobs can be worth more."""
     origins: tuple[Origin, ...]
 
+    def spare_by_reason(self, block: int) -> dict[str, tuple[str, ...]]:
+        """People with nothing to do in a block, by the reason for it."""
+        names: dict[str, list[str]] = {}
+        for one in self.spare:
+            if one.block == block:
+                names.setdefault(one.reason, []).append(one.helper)
+        return {reason: tuple(helpers) for reason, helpers in names.items()}
+
 
 @dataclass(frozen=True, slots=True)
 class WorkdayFault:

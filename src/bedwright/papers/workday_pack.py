@@ -102,12 +102,12 @@ def _board(plan: SeasonPlan, pack: PackInput, jobs: Mapping[str, DueTask]) -> li
         if not teams:
             continue
         rows = [_board_row(plan, team, jobs[team.task_code]) for team in teams]
-        spare = [spare for spare in w.spare if spare.block == block.ordinal]
+        spare = w.spare_by_reason(block.ordinal)
         made += [
             parts.heading(f"{clock_words(block.start_min)} to {clock_words(block.end_min)}"),
             parts.ruled_table(["Job", "Where", "Who", "Tools", "Shown by"], rows, [2.2, 1.3, 2.0, 1.3, 1.0],
                               bold=(0, 2), size_pt=9.5),
-            *(parts.small(f"{each.helper}: {each.reason}") for each in spare),
+            *(parts.small(f"{', '.join(names)}: {reason}") for reason, names in spare.items()),
         ]  # fmt: skip
     made += _left(w, jobs)
     made += [

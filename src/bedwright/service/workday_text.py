@@ -30,9 +30,8 @@ def _lines(plan: SeasonPlan, pack: PackInput) -> Iterator[str]:
             who = ", ".join((*team.helpers, *team.children))
             shown = f" ({team.shown_by} shows how)" if team.shown_by else ""
             yield f"  {jobs[team.task_code].title}: {who}{shown}"
-        for spare in w.spare:
-            if spare.block == block.ordinal:
-                yield f"  {spare.helper}: {spare.reason}"
+        for reason, names in w.spare_by_reason(block.ordinal).items():
+            yield f"  {', '.join(names)}: {reason}"
         if not teams:
             yield "  no job that the plan needs done now"
     unfinished = [one for one in w.outcomes if not one.finished]

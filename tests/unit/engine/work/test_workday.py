@@ -112,6 +112,8 @@ def test_no_job_has_more_adults_than_it_has_room_for() -> None:
     made = plan((job(minutes=400, max_people=2),), crowd(5))
     assert [len(team.helpers) for team in made.teams] == [2, 2]
     assert {each.reason for each in made.spare} == {"Every job they can do has enough hands."}
+    idle = made.spare_by_reason(made.blocks[0].ordinal)
+    assert [len(names) for names in idle.values()] == [3]
 
 
 def test_a_team_larger_than_a_job_may_fill_it_alone() -> None:
