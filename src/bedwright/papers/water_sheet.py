@@ -135,6 +135,15 @@ def _holds(limit: WaterLimit, week: WaterWeek) -> bool:
     return limit.start <= week.start + timedelta(days=3) <= limit.end
 
 
+def least_limits(weeks: Sequence[WaterWeek], limits: Sequence[WaterLimit]) -> dict[date, WaterLimit]:
+    """The limit that counts in each week in which one holds, by the week's first day."""
+    return {
+        week.start: min(held, key=lambda limit: limit.week_l)
+        for week in weeks
+        if (held := [limit for limit in limits if _holds(limit, week)])
+    }
+
+
 def _names(plan: SeasonPlan, codes: Iterable[str]) -> str:
     crops = {p.code: f"{p.label_code} {p.crop.name}" for p in plan.plantings}
     return ", ".join(crops.get(code, code) for code in codes)
@@ -148,11 +157,7 @@ def water_chart(
     A stepped line shows the most there is, in the weeks in which there is a limit.
     """
     factor = litres_to_us_gallons(1.0) if measures.us else 1.0
-    most = {
-        week.start: min(limit.week_l for limit in held)
-        for week in weeks
-        if (held := [limit for limit in limits if _holds(limit, week)])
-    }
+    most = {start: limit.week_l for start, limit in least_limits(weeks, limits).items()}
     largest = max(*(week.safe_l for week in weeks), *most.values(), 0.0) * factor
     axis = week_axis([week.start for week in weeks], largest, measures.water_unit, (width_mm, 62.0))
     for week in weeks:

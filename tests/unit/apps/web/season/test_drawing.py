@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from html import unescape
 from itertools import pairwise
 
@@ -15,6 +16,7 @@ from django.urls import reverse
 
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.people.models import User
+from bedwright.apps.web.season.drawing.curves import water_curves
 from bedwright.apps.web.season.drawing.hatches import patterns_of
 from bedwright.apps.web.season.drawing.measures import PageMeasures
 from bedwright.apps.web.season.drawing.occupancy import occupancy_of
@@ -22,7 +24,10 @@ from bedwright.apps.web.season.drawing.plan_data import plantings_data
 from bedwright.apps.web.season.drawing.week_plot import WeekPlot
 from bedwright.apps.web.season.drawing.weeks import fullest, stands_in, weeks_of
 from bedwright.apps.web.season.models import SavedPlan
+from bedwright.model.book import WaterLimit
+from bedwright.model.care import WaterPlan
 from bedwright.model.season import SeasonPlan
+from bedwright.model.water import WaterWeek
 from bedwright.store.season import season_from_text
 
 SignIn = Callable[[User | None], Client]
@@ -186,6 +191,31 @@ def test_curves_tell_hours_and_that_water_needs_a_record(
     html = page(sign_in(reader), "curves", garden.pk, saved_plan.pk)
     assert "Hours as a table" in html
     assert "Water is reckoned from a weather record" in html
+
+
+def test_water_is_drawn_against_the_least_limit_of_each_week_and_says_what_lacks(plan: SeasonPlan) -> None:
+    monday = date(2027, 5, 3)
+    starts = [monday + timedelta(weeks=k) for k in range(4)]
+    weeks = tuple(WaterWeek(start, 50.0, 100.0, 60.0, 120.0, 10.0) for start in starts)
+    water = WaterPlan((), weeks, monday, 12.0, (), 0.0, (), (), ())
+    assert plan.care is not None
+    care = replace(plan.care, water=water)
+    limits = (
+        WaterLimit("tank", 150.0, starts[0], starts[2] + timedelta(days=2)),
+        WaterLimit("permit", 90.0, starts[1], starts[1] + timedelta(days=6)),
+        WaterLimit("permit", 110.0, starts[3], starts[3] + timedelta(days=6)),
+    )
+    found = water_curves(care, limits, PageMeasures("metric"))
+    assert found is not None
+    assert [mark.most for mark in found.marks] == [150.0, 90.0, None, 110.0]
+    assert [round(mark.lacking) for mark in found.marks] == [0, 30, 0, 10]
+    assert found.n_lacking == 2
+    assert [label.name for label in found.labels] == ["permit", "permit", "tank"]
+    # Broken where no limit holds.
+    assert found.limit.count("M") == 2
+    without = water_curves(care, (), PageMeasures("metric"))
+    assert without is not None
+    assert (without.limit, without.labels, without.n_lacking) == ("", (), 0)
 
 
 def test_why_here_gives_every_reason_and_the_citation_of_each_source(

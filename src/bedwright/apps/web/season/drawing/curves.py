@@ -8,9 +8,11 @@ from datetime import date, timedelta
 
 from bedwright.apps.web.season.drawing.measures import PageMeasures
 from bedwright.apps.web.season.drawing.week_plot import Column, WeekPlot
+from bedwright.model.book import WaterLimit
 from bedwright.model.care import Care, PickingWeek
 from bedwright.model.season import SeasonPlan
 from bedwright.model.work import WeekHours
+from bedwright.papers.water_sheet import least_limits
 
 _ROW_PX, _ROWS_HEAD_PX = 27.0, 20.0
 _NAMES_PX, _BEST_PX = 124.0, 150.0
@@ -72,18 +74,42 @@ class WaterMark:
     start: date
     median: float
     safe: float
+    most: float | None
+    """What may be drawn in this week; None where there is no limit."""
     tap_min: float | None
     median_column: Column
     safe_column: Column
 
+    @property
+    def lacking(self) -> float:
+        """What dry years want beyond the limit."""
+        return 0.0 if self.most is None else max(0.0, self.safe - self.most)
+
+
+@dataclass(frozen=True, slots=True)
+class LimitLabel:
+    """The name of a limit where its line begins."""
+
+    name: str
+    x_px: float
+    y_px: float
+
 
 @dataclass(frozen=True, slots=True)
 class WaterCurves:
-    """Water the whole garden needs."""
+    """Water the whole garden needs, and what there is where the book states a limit."""
 
     unit: str
     plot: WeekPlot
     marks: tuple[WaterMark, ...]
+    limit: str
+    """Path of the least limit of each week; empty where there is none."""
+    labels: tuple[LimitLabel, ...]
+
+    @property
+    def n_lacking(self) -> int:
+        """Weeks in which dry years want more than there is."""
+        return sum(mark.lacking > 0 for mark in self.marks)
 
 
 def picking_curves(care: Care, measures: PageMeasures) -> PickingCurves | None:
@@ -171,13 +197,16 @@ def hours_curves(care: Care) -> HoursCurves | None:
     )
 
 
-def water_curves(care: Care, measures: PageMeasures) -> WaterCurves | None:
+def water_curves(care: Care, limits: Sequence[WaterLimit], measures: PageMeasures) -> WaterCurves | None:
     """Water by week; None where there is no weather record or nothing to water."""
     if care.water is None or not care.water.weeks:
         return None
     weeks = care.water.weeks
     n_weeks = (weeks[-1].start - weeks[0].start).days // 7 + 1
-    plot = WeekPlot(weeks[0].start, n_weeks, max(measures.water(each.safe_l) for each in weeks))
+    least = least_limits(weeks, limits)
+    most = {start: measures.water(limit.week_l) for start, limit in least.items()}
+    largest = max(*(measures.water(each.safe_l) for each in weeks), *most.values(), 0.0)
+    plot = WeekPlot(weeks[0].start, n_weeks, largest)
     tap_known = care.water.tap_flow_l_min is not None
     marks = []
     for each in weeks:
@@ -187,12 +216,22 @@ def water_curves(care: Care, measures: PageMeasures) -> WaterCurves | None:
                 start=each.start,
                 median=median,
                 safe=safe,
+                most=most.get(each.start),
                 tap_min=each.safe_tap_min if tap_known else None,
                 median_column=plot.column(each.start, 0.0, median),
                 safe_column=plot.column(each.start, median, safe),
             )
         )
-    return WaterCurves(measures.water_unit, plot, tuple(marks))
+    labels = {limit: start for start, limit in reversed(least.items())}
+    return WaterCurves(
+        measures.water_unit,
+        plot,
+        tuple(marks),
+        limit=plot.steps(list(most), list(most.values())),
+        labels=tuple(
+            LimitLabel(limit.name, plot.x(start), plot.y(most[start])) for limit, start in labels.items()
+        ),
+    )
 
 
 def measures_of(plan: SeasonPlan) -> PageMeasures:

@@ -198,7 +198,7 @@ def curves(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse
         context |= {
             "picking": picking_curves(plan.care, measures),
             "hours": hours_curves(plan.care),
-            "water": water_curves(plan.care, measures),
+            "water": water_curves(plan.care, plan.book.water_limits, measures),
         }
     return render(request, "season/drawing_curves.html", context)
 

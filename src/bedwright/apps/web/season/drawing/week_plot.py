@@ -124,11 +124,13 @@ class WeekPlot:
         return Column(left, top, width, round(max(0.0, bottom - top), 1))
 
     def steps(self, weeks: Sequence[date], values: Sequence[float]) -> str:
-        """Path of a line that is level through each week."""
+        """Path of a line that is level through each week, and broken where a week is left out."""
         parts: list[str] = []
+        due: date | None = None
         for week, value in zip(weeks, values, strict=True):
             x = self.x(week)
-            parts.append(f"{'L' if parts else 'M'}{x} {self.y(value)}H{round(x + WEEK_PX, 1)}")
+            parts.append(f"{'L' if week == due else 'M'}{x} {self.y(value)}H{round(x + WEEK_PX, 1)}")
+            due = week + timedelta(weeks=1)
         return "".join(parts)
 
     def area(self, weeks: Sequence[date], values: Sequence[float]) -> str:
