@@ -21,7 +21,7 @@ from bedwright.engine.placement.compiled.tables import build_world
 from bedwright.engine.placement.compiled.value import gain_of, judge
 from bedwright.engine.placement.problem import PlacementProblem, build_problem
 from bedwright.engine.placement.rules import COMMON_RULES, SMALL_M
-from bedwright.engine.placement.search import find_plan
+from bedwright.engine.placement.search import find_plan, value_of
 from bedwright.model.book import Bed
 from bedwright.model.ground import Rectangle
 from benchmarks.quality.gardens import dated_crops
@@ -29,7 +29,7 @@ from benchmarks.quality.gardens import dated_crops
 N_GARDENS = 200
 MOVES = 20_000
 MOST_BLOCKS = 150
-GAIN_AT_MOST = 1.3
+GAIN_AT_MOST = 1.5
 """No planting gains more than this times its worth."""
 
 
@@ -59,6 +59,11 @@ def tiny_problem(seed: int) -> PlacementProblem:
                 choices=choices, best=0,
             )
         )  # fmt: skip
+    if seed % 3 == 0:
+        # Two sowings of one wish, picked in turn.
+        first, second, *others = asked
+        alike = replace(first, code=second.code, n_plants=second.n_plants, best=len(first.choices) - 1)
+        asked = [first, alike, *others]
     garden = replace(book, beds=beds, history=(), wishes=(), people=(), neighbours=())
     return build_problem(garden, asked, (), catalogue.neighbours, catalogue.crops, COMMON_RULES)
 
@@ -99,7 +104,7 @@ def _list_blocks(heads, asked, dates, beds, lanes, blocks, marks, slots, ints, f
 
 @numba.njit(cache=True)
 def best_of_all(heads, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, found):  # type: ignore[no-untyped-def]
-    """Points of the best set of blocks, every set that may stand together looked at."""
+    """Points that the best set of blocks gains, every set that may stand together looked at."""
     head = heads[0]
     hit, chosen = np.zeros(4, np.int64), np.zeros(64, np.int64)
     numbers, values = np.zeros(64, np.int64), np.zeros(64)
@@ -161,6 +166,7 @@ def compare(n_gardens: int = N_GARDENS) -> tuple[int, int, float, int]:
         plan = find_plan(problem, seed, MOVES)
         seen += 1
         weighed += int(n_sets)
-        worst = max(worst, float(best) - plan.value)
-        met += plan.value >= float(best) - 1e-6
+        lost = value_of(problem, ()) + float(best) - plan.value
+        worst = max(worst, lost)
+        met += lost <= 1e-6
     return met, seen, worst, weighed

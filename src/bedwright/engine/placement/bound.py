@@ -19,7 +19,13 @@ from bedwright.engine.placement.least_use import LeastUse, least_uses, taken_len
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts, wants_trellis
 from bedwright.engine.placement.standing import fixed_spots
 from bedwright.engine.placement.terms import TERMS, share
-from bedwright.engine.placement.value import SEASON_DAYS, own_terms, rotation_of, rotation_years_short
+from bedwright.engine.placement.value import (
+    SEASON_DAYS,
+    own_terms,
+    picking_points,
+    rotation_of,
+    rotation_years_short,
+)
 from bedwright.model.weather import FloatArray
 
 MOST_COLUMNS = 12_000
@@ -106,7 +112,8 @@ def upper_bound(problem: PlacementProblem, most_columns: int = MOST_COLUMNS) -> 
     beds = [_BedRows(problem, number, programme) for number in range(len(problem.beds))]
     weeks = _WeekRows(problem, programme)
     known: dict[object, tuple[LeastUse, ...]] = {}
-    fixed = 0.0
+    # Of a plan without any planting: weeks of picking that bring nothing count as gaps.
+    fixed = picking_points(problem, ())
     for spot in fixed_spots(problem):
         dates = problem.requests[spot.request].dates
         beds[spot.bed].take(problem, spot, int(dates.taken_from[0]), int(dates.clear_by[0]))
@@ -209,6 +216,7 @@ class _WeekRows:
         self.problem, self.programme = problem, programme
         self.hours: dict[int, int] = {}
         self.picks: dict[tuple[int, int], int] = {}
+        self.gaps: dict[tuple[int, int], int] = {}
 
     def _hour_row(self, week: int) -> int:
         promised = self.problem.weeks.promised_h
@@ -227,6 +235,16 @@ class _WeekRows:
             self.programme.add(self.picks[curve, week], over, -1.0)
         return self.picks[curve, week]
 
+    def _gap_row(self, curve: int, week: int) -> int:
+        """Row that lets a gap be filled as far as its week brings plants."""
+        weeks = self.problem.weeks
+        if (curve, week) not in self.gaps:
+            self.gaps[curve, week] = self.programme.row(0.0)
+            worth = share("even picking") * float(weeks.plant_worth[curve])
+            filled = self.programme.column(worth, float(weeks.least_plants[curve, week]))
+            self.programme.add(self.gaps[curve, week], filled, 1.0)
+        return self.gaps[curve, week]
+
     def parts(self, request: int, date: int, area_m2: float, n_plants: float) -> Iterator[tuple[int, float]]:
         """Rows and amounts of a planting of so much ground and so many plants."""
         weeks = self.problem.weeks
@@ -237,8 +255,11 @@ class _WeekRows:
         curve = int(weeks.group[request])
         if curve >= 0:
             first, last = int(weeks.pick_from[request][date]), int(weeks.pick_to[request][date])
+            each = n_plants / (last - first + 1)
             for week in range(first, last + 1):
-                yield self._pick_row(curve, week), n_plants / (last - first + 1)
+                yield self._pick_row(curve, week), each
+                if weeks.least_plants[curve, week] > 0:
+                    yield self._gap_row(curve, week), -each
 
     def take(self, request: int, area_m2: float, n_plants: int) -> None:
         """Take hours and picking off for what stands."""
@@ -258,6 +279,9 @@ def _add_request(
     n_plants = facts.request.n_plants
     once = programme.row(1.0)
     extra = facts.worth * _good_neighbours(problem, number)
+    # With gaps of picking to fill, a place may pay that costs points by itself.
+    curve = int(problem.weeks.group[number])
+    fills = share("even picking") * float(problem.weeks.plant_worth[curve]) * n_plants if curve >= 0 else 0.0
     group = rotation_of(problem, number)
     for bed in facts.beds:
         uses = _uses(problem, number, bed, known)
@@ -274,7 +298,7 @@ def _add_request(
         for use in uses:
             gains = _gains(problem, number, bed, use) + extra
             for date, gain in enumerate(gains.tolist()):
-                if gain <= 0:
+                if gain + fills <= 0:
                     continue
                 column = programme.column(gain, part)
                 programme.add(once, column, 1.0)

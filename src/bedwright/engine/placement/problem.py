@@ -242,7 +242,13 @@ def build_problem(
     gains = neighbour_gains(findings, wished)
     known = {request.code: request for request in requests}
     pinned = frozenset(request_code_of(pin.planting_code, known) or "" for pin in pins)
-    weeks = week_tables([_wanted(one) for one in facts], hours, water=book.water_limits, measures=measures)
+    weeks = week_tables(
+        [_wanted(one) for one in facts],
+        hours,
+        water=book.water_limits,
+        measures=measures,
+        quiet=book.goals.quiet_weeks,
+    )
     return PlacementProblem(book, rules, beds, facts, gains, wished, findings, pinned, tuple(standing), weeks)
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
 from bedwright.engine.placement.problem import BedFacts, PlacementProblem, RequestFacts
 from bedwright.engine.placement.raw_manure import eaten_root_or_leaf
+from bedwright.engine.placement.rules import SMALL_M
 from bedwright.engine.placement.shade_between import TOLD_FROM_H, shade_from_other_beds, shade_words
 from bedwright.engine.placement.sources import PRACTICE, REACH, ROTATION
 from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
@@ -21,6 +22,7 @@ from bedwright.engine.placement.value import (
     days_together,
     light_got_h,
     own_terms,
+    picked_plants,
     rotation_of,
     rotation_years_short,
     shade_on,
@@ -75,6 +77,7 @@ def reasons_for(
         *_bed(problem, bed, facts, gains),
         *_block(facts, bed, gains),
         *_weeks(facts, dates, gains),
+        *_evenly(problem, spot, spots),
     ]
     if patch > 1:
         points = split_points(problem, spot.request, 2)
@@ -307,6 +310,26 @@ def _weeks(facts: RequestFacts, dates: DateChoice, gains: dict[str, float]) -> I
         gain = round(gains["kept place"], 2)
         text = "As planned before." if gain else f"{facts.crop.name.capitalize()} is not where it was before."
         yield Reason("kept place", text, gain)
+
+
+def _evenly(problem: PlacementProblem, spot: Spot, spots: Sequence[Spot]) -> Iterator[Reason]:
+    """What it does to the weeks in which its wish is picked."""
+    weeks, name = problem.weeks, problem.requests[spot.request].crop.name
+    curve = int(weeks.group[spot.request])
+    if curve < 0:
+        return
+    others = [other for other in spots if other is not spot and weeks.group[other.request] == curve]
+    before, after = (picked_plants(problem, found)[curve] for found in (others, (*others, spot)))
+    least, most = weeks.least_plants[curve], weeks.steady_plants[curve]
+    filled = np.minimum(after, least) - np.minimum(before, least)
+    over = np.maximum(after, most) - np.maximum(before, most)
+    worth = share("even picking") * float(weeks.plant_worth[curve])
+    if number := int((filled > SMALL_M).sum()):
+        text = f"Picked in {counted(number, 'week')} that would bring too little {name} without it."
+        yield Reason("even picking", text, round(worth * float(filled.sum()), 2), (PRACTICE,))
+    if number := int((over > SMALL_M).sum()):
+        text = f"Brings more {name} than an even share in {counted(number, 'week')} of picking."
+        yield Reason("even picking", text, round(-worth * float(over.sum()), 2), (PRACTICE,))
 
 
 def _bed(

@@ -144,7 +144,7 @@ TERMS: Mapping[str, Term] = MappingProxyType(
             Term(
                 "even picking",
                 20.0,
-                "% of the worth of the plants over the steady level of their week",
+                "% of the worth of the plants that a week brings too many or too few",
                 "Sowings of one wish are picked in turn: no glut, no gap",
             ),
             Term(

@@ -487,8 +487,8 @@ def work_points(problem: PlacementProblem, spots: Sequence[Spot]) -> float:
     return 0.0 if hours is None else limit_points(problem, hours, spots)
 
 
-def picking_points(problem: PlacementProblem, spots: Sequence[Spot]) -> float:
-    """Cost of weeks that bring more of a wish than its steady level, in points."""
+def picked_plants(problem: PlacementProblem, spots: Sequence[Spot]) -> FloatArray:
+    """Plants picked by curve and week, (n_curves, n_weeks)."""
     weeks = problem.weeks
     picked = np.zeros((len(weeks.steady_plants), weeks.n_weeks))
     for spot in spots:
@@ -497,5 +497,13 @@ def picking_points(problem: PlacementProblem, spots: Sequence[Spot]) -> float:
             first = int(weeks.pick_from[spot.request][spot.date])
             last = int(weeks.pick_to[spot.request][spot.date])
             picked[curve, first : last + 1] += spot.n_plants / (last - first + 1)
+    return picked
+
+
+def picking_points(problem: PlacementProblem, spots: Sequence[Spot]) -> float:
+    """Cost of weeks that bring more of a wish than is steady, or less than does not count as a gap."""
+    weeks = problem.weeks
+    picked = picked_plants(problem, spots)
     over = np.maximum(0.0, picked - weeks.steady_plants[:, None]).sum(axis=1)
-    return -share("even picking") * float((over * weeks.plant_worth).sum())
+    under = np.maximum(0.0, weeks.least_plants - picked).sum(axis=1)
+    return -share("even picking") * float(((over + under) * weeks.plant_worth).sum())

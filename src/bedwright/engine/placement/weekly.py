@@ -17,9 +17,9 @@ from bedwright.model.season import DateChoice, MonthClimate
 from bedwright.model.supplies import TrayUse
 from bedwright.model.weather import FloatArray
 
-STEADY = 1.5
-"""A week may bring half as much again as the even share before it counts as a glut.
-Common practice, no source."""
+STEADY, SCANT = 1.5, 0.5
+"""A week may bring half as much again as the even share before it counts as a glut, and half of it
+before it counts as a gap. Common practice, no source."""
 
 DAYS_A_WEEK = 7
 MIDDLE_OF_WEEK = 3
@@ -107,6 +107,9 @@ class WeekTables:
     """By request: number of its picking curve; -1 where a wish is one planting."""
     steady_plants: FloatArray
     """By curve: plants picked in one week that still count as steady."""
+    least_plants: FloatArray
+    """(n_curves, n_weeks): plants picked in a week below which it counts as a gap; 0 in weeks in which
+    nothing is wanted, or no date would bring anything."""
     plant_worth: FloatArray
     """By curve: points of one plant."""
 
@@ -188,6 +191,7 @@ def week_tables(
     *,
     water: Sequence[WaterLimit] = (),
     measures: WeekMeasures = NOTHING_KNOWN,
+    quiet: Sequence[Period] = (),
 ) -> WeekTables:
     """Tables for requests in order.
 
@@ -199,9 +203,11 @@ def week_tables(
         Limits on water; weighed only where the climate is known.
     measures
         Trays that plants take and room for them, and the climate.
+    quiet
+        Weeks in which nothing need be picked.
     """
     weeks = _Weeks(wanted)
-    group, steady, worth = _curves(wanted, weeks.of)
+    curves = _Curves(wanted, weeks, quiet)
     limits = []
     if hours is not None:
         limits.append(_hours_limit(wanted, hours, weeks))
@@ -219,9 +225,10 @@ def week_tables(
             weeks.numbers([max(choice.first_pick, choice.last_pick) for choice in one.choices])
             for one in wanted
         ),
-        group=group,
-        steady_plants=steady,
-        plant_worth=worth,
+        group=curves.group,
+        steady_plants=np.array(curves.steady, dtype=np.float64),
+        least_plants=np.array(curves.least, dtype=np.float64).reshape(-1, weeks.n_weeks),
+        plant_worth=np.array(curves.worth, dtype=np.float64),
     )
 
 
@@ -344,31 +351,48 @@ def _work(choice: DateChoice, table: BedHours, week: Callable[[date], int]) -> F
     return hours
 
 
-def _curves(wanted: Sequence[Wanted], week: Callable[[date], int]) -> tuple[IntArray, FloatArray, FloatArray]:
-    """Picking curve of each request with sisters of the same wish; its steady level and worth."""
-    sisters: dict[str, list[int]] = {}
-    for number, one in enumerate(wanted):
-        if one.choices and one.n_plants:
-            sisters.setdefault(one.wish_code, []).append(number)
-    group = np.full(len(wanted), -1, dtype=np.int64)
-    steady: list[float] = []
-    worth: list[float] = []
-    for numbers in sisters.values():
-        if len(numbers) < 2:
-            continue
-        best = [wanted[number].choices[wanted[number].best] for number in numbers]
-        spans = [(week(one.first_pick), week(max(one.first_pick, one.last_pick))) for one in best]
-        n_weeks = max(last for _, last in spans) - min(first for first, _ in spans) + 1
-        total = sum(wanted[number].n_plants for number in numbers)
+class _Curves:
+    """Picking curve of each request with sisters of the same wish: what of it is even, and its worth."""
+
+    def __init__(self, wanted: Sequence[Wanted], weeks: _Weeks, quiet: Sequence[Period]) -> None:
+        self.group: IntArray = np.full(len(wanted), -1, dtype=np.int64)
+        self.steady: list[float] = []
+        self.least: list[FloatArray] = []
+        self.worth: list[float] = []
+        self._weeks, self._quiet = weeks, quiet
+        sisters: dict[str, list[int]] = {}
+        for number, one in enumerate(wanted):
+            if one.choices and one.n_plants:
+                sisters.setdefault(one.wish_code, []).append(number)
+        for numbers in sisters.values():
+            if len(numbers) > 1:
+                self.group[numbers] = len(self.steady)
+                self._add([wanted[number] for number in numbers])
+
+    def _add(self, alike: Sequence[Wanted]) -> None:
+        best = [self._span(one.choices[one.best]) for one in alike]
+        span = range(min(first for first, _ in best), max(last for _, last in best) + 1)
+        picked = [week for week in span if not self._is_quiet(week)] or list(span)
+        total = sum(one.n_plants for one in alike)
+        even = total / len(picked)
         # One planting picked at its own pace is never a glut by itself.
-        alone = max(
-            wanted[number].n_plants / (last - first + 1)
-            for number, (first, last) in zip(numbers, spans, strict=True)
-        )
-        group[numbers] = len(steady)
-        steady.append(max(STEADY * total / n_weeks, alone))
-        worth.append(sum(wanted[number].worth for number in numbers) / total)
-    return group, np.array(steady, dtype=np.float64), np.array(worth, dtype=np.float64)
+        alone = max(one.n_plants / (last - first + 1) for one, (first, last) in zip(alike, best, strict=True))
+        self.steady.append(max(STEADY * even, alone))
+        least = np.zeros(self._weeks.n_weeks)
+        for choice in (choice for one in alike for choice in one.choices):
+            first, last = self._span(choice)
+            for week in range(max(first, span.start), min(last + 1, span.stop)):
+                least[week] = 0.0 if self._is_quiet(week) else SCANT * even
+        self.least.append(least)
+        self.worth.append(sum(one.worth for one in alike) / total)
+
+    def _span(self, choice: DateChoice) -> tuple[int, int]:
+        """First and last week of picking."""
+        return self._weeks.of(choice.first_pick), self._weeks.of(max(choice.first_pick, choice.last_pick))
+
+    def _is_quiet(self, week: int) -> bool:
+        day = self._weeks.middle(week)
+        return any(period.start <= day <= period.end for period in self._quiet)
 
 
 def hours_of(book: GardenBook) -> BedHours | None:

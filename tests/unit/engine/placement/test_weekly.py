@@ -9,13 +9,14 @@ from datetime import date, timedelta
 import pytest
 
 from bedwright.engine.placement import BedHours, WeekMeasures
+from bedwright.engine.placement.blocks import Lane, spot_at, whole_blocks
 from bedwright.engine.placement.changes import board_of, with_what_would_help
 from bedwright.engine.placement.problem import build_problem
 from bedwright.engine.placement.rules import COMMON_RULES
 from bedwright.engine.placement.standing import fixed_spots
-from bedwright.engine.placement.value import week_needs
+from bedwright.engine.placement.value import picking_points, week_needs
 from bedwright.engine.placement.weekly import RAISING, WATER, helpful_rain_mm, water_need_l_m2
-from bedwright.model.book import HelpingHands, WaterLimit
+from bedwright.model.book import GardenBook, HelpingHands, Period, WaterLimit
 from bedwright.model.season import DateChoice, MonthClimate, PlantingRequest
 from bedwright.model.supplies import TrayUse
 from tests.unit.engine.placement.gardens import SPRING, bed, book, choice, crop, outline, planned, request
@@ -185,3 +186,51 @@ def test_needs_of_a_plan_are_added_up_week_by_week() -> None:
     # One tray of cabbages and two of leeks for six weeks.
     assert sorted(set(needs.tolist())) == [0.0, 3.0]
     assert (needs == 3.0).sum() == 6
+
+
+def in_turn(*placed: int) -> list[PlantingRequest]:
+    """Two sowings of one wish of 20 plants, each picked for three whole weeks, the second after the first."""
+    days = (SPRING, SPRING + timedelta(days=21))
+    return [
+        request(f"leek-{number + 1}", LEEK, 10, (choice(days[number]),), wish_code="leek")
+        for number in placed
+    ]
+
+
+def picking(garden: GardenBook, *placed: int) -> float:
+    """Points of even picking where only some of the two sowings are placed."""
+    problem = build_problem(garden, in_turn(0, 1), [], [], {}, COMMON_RULES)
+    spots = [
+        spot_at(problem, blocks, 0, 0)
+        for number in placed
+        if (blocks := whole_blocks(problem, number, 0, Lane("across", (0.0, 1.2)), 10)) is not None
+    ]
+    return picking_points(problem, spots)
+
+
+def test_weeks_that_bring_less_than_half_of_the_even_share_cost_points() -> None:
+    # 20 plants in six weeks: 3.33 a week. A gap lacks half of that: 1.67 plants of 2 points, a fifth of it.
+    assert picking(book(), 0, 1) == 0
+    assert picking(book(), 0) == pytest.approx(-3 * 20 / 6 / 2 * 2 * 0.2)
+    assert picking(book()) == pytest.approx(2 * picking(book(), 0))
+
+
+def test_quiet_weeks_are_no_gap() -> None:
+    # Away while the second sowing would be picked, 12 July to 1 August 2027.
+    away = Period("away", date(2027, 7, 12), date(2027, 8, 1))
+    of = book(goals=replace(book().goals, quiet_weeks=(away,)))
+    # 20 plants in three weeks: 6.67 a week; the first sowing brings half of that.
+    assert picking(of, 0) == pytest.approx(0)
+    assert picking(of) == pytest.approx(-3 * 20 / 3 / 2 * 2 * 0.2)
+
+
+def test_a_planting_that_fills_a_gap_says_so() -> None:
+    made = planned(book(), *in_turn(0, 1))
+    told = {one.code: [why for why in one.reasons if why.term == "even picking"] for one in made.plantings}
+    for reasons in told.values():
+        (why,) = reasons
+        assert why.text == "Picked in 3 weeks that would bring too little leek without it."
+        assert why.gain == pytest.approx(2.0)
+    assert made.terms["even picking"] == 0
+    assert made.bound is not None
+    assert made.value <= made.bound + 1e-6

@@ -24,6 +24,7 @@ from bedwright.engine.placement.compiled.value import (
     SUPPORT,
     TOGETHER,
     gain_of,
+    gaps_filled,
     judge,
 )
 from bedwright.engine.placement.rules import SMALL_M, STEP_M
@@ -39,7 +40,7 @@ NEVER = -1e9
 
 
 @numba.njit(cache=True)
-def ceiling_of(head, asked, date, bed, number, lane, wanted, ints):  # type: ignore[no-untyped-def]
+def ceiling_of(head, asked, date, bed, number, lane, wanted, ints, floats):  # type: ignore[no-untyped-def]
     """Points that no start in a lane on a date can exceed, pairs left out."""
     worth = asked.plant_worth * wanted
     share = 1.0 - date.cost - bed.watering
@@ -52,7 +53,7 @@ def ceiling_of(head, asked, date, bed, number, lane, wanted, ints):  # type: ign
     if asked.rotation >= 0:
         last = ints[head.last_grown + number * head.n_rotations + asked.rotation]
         share -= ROTATION * max(0, head.rotation_years - (date.year - last))
-    return worth * share
+    return worth * share + gaps_filled(head, asked, date, wanted, floats)
 
 
 @numba.njit(cache=True)
@@ -109,8 +110,9 @@ def suits_shape(shape, lane, bed):  # type: ignore[no-untyped-def]
 
 @numba.njit(cache=True)
 def list_modes(  # type: ignore[no-untyped-def]
-    head, all_asked, dates, bed, lanes, ints, items, wanted, spans, shapes, number, item, modes, ceilings
-):
+    head, all_asked, dates, bed, lanes, ints, floats, items, wanted, spans, shapes, number, item, modes,
+    ceilings,
+):  # fmt: skip
     """Lanes with dates of one block, the most promising first; returns how many."""
     asked = all_asked[items[item]]
     at = head.lane_at + (asked.geometry * head.n_forms + bed.form) * 3
@@ -121,7 +123,7 @@ def list_modes(  # type: ignore[no-untyped-def]
         for day in range(spans[item, 0], spans[item, 1]):
             modes[item, n, 0], modes[item, n, 1] = way, day
             ceilings[item, n] = ceiling_of(
-                head, asked, dates[day], bed, number, lanes[way], wanted[item], ints
+                head, asked, dates[day], bed, number, lanes[way], wanted[item], ints, floats
             )
             n += 1
     order = np.argsort(-ceilings[item, :n], kind="mergesort")
@@ -229,6 +231,7 @@ def best_layout(  # type: ignore[no-untyped-def]
             bed,
             lanes,
             ints,
+            floats,
             items,
             wanted,
             spans,

@@ -16,6 +16,7 @@ from bedwright.engine.placement.compiled.tables import build_world, copy_world
 from bedwright.engine.placement.problem import PlacementProblem
 from bedwright.engine.placement.rules import MOST_PATCHES, SMALL_M
 from bedwright.engine.placement.search import COLD, HOT, movable_requests
+from bedwright.engine.placement.value import picking_points
 
 Offer = tuple[float, Spot]
 """Points a spot would gain, and the spot."""
@@ -39,8 +40,8 @@ class Board:
         self._blank = build_world(problem, 0) if blank is None else blank
         self._world = copy_world(self._blank, 0)
         self._numbers: dict[Spot, int] = {}
-        self.value = 0.0
-        """Points of all spots together."""
+        self.value = picking_points(problem, ())
+        """Points of the plan; without a spot, what its gaps of picking cost."""
         for spot in spots:
             self.put(spot)
 

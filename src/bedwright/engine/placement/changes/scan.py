@@ -28,6 +28,7 @@ from bedwright.engine.placement.compiled.value import (
     ROTATION,
     SUPPORT,
     gain_of,
+    gaps_filled,
     judge,
 )
 from bedwright.engine.placement.rules import SMALL_M
@@ -152,6 +153,7 @@ def best_in_bed(  # type: ignore[no-untyped-def]
         date = dates[date0 + order[at]]
         years = max(0, head.rotation_years - (date.year - last_grown))
         ceiling = worth * (1.0 - date.cost - bed.watering - ROTATION * years) + hoped
+        ceiling += gaps_filled(head, asked, date, wanted, floats)
         if asked.bonus == 0 and ceiling <= best:
             continue
         one = slots[LOOKED]

@@ -134,8 +134,8 @@ _PLAIN: Mapping[str, tuple[str, str]] = {
     "shade by a taller crop": ("more shade by taller crops", "less shade by taller crops"),
     "even use": ("in a fuller bed", "in an emptier bed"),
     "even picking": (
-        "picked in weeks that have plenty of it already",
-        "picked in weeks that have less of it",
+        "picked less evenly: more weeks with too much or too little of it",
+        "picked more evenly: fewer weeks with too much or too little of it",
     ),
 }
 """What to say where the term costs points, and where it gains them."""

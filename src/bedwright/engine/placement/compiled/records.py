@@ -39,7 +39,7 @@ HEAD = np.dtype(
             "n_free", "n_beds", "n_rotations", "n_forms", "n_names", "n_rays", "n_weeks", "first_day",
             "rotation_years", "free", "bed_slots", "allowed", "last_grown", "lane_at", "block_at",
             "short_at", "month_of", "months", "rays", "neighbour", "load_at", "load", "most", "fewer",
-            "barred", "steady", "curve_worth", "used", "picked", "gaps", "ranked",
+            "barred", "steady", "least_picked", "curve_worth", "used", "picked", "gaps", "ranked",
         )
     ]
     + [("reach_two", "f8"), ("reach_one", "f8")]

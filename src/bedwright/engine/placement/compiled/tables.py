@@ -93,8 +93,9 @@ def build_world(problem: PlacementProblem, seed: int) -> World:
     most = _most(weeks)
     for name, values in (
         ("rays", rays), ("neighbour", neighbour), ("steady", weeks.steady_plants),
-        ("curve_worth", weeks.plant_worth), ("most", most), ("used", np.zeros(len(most))),
-        ("picked", np.zeros((n_curves, weeks.n_weeks))), ("gaps", np.zeros((MOST_IN_BED + 2, 4))),
+        ("least_picked", weeks.least_plants), ("curve_worth", weeks.plant_worth), ("most", most),
+        ("used", np.zeros(len(most))), ("picked", np.zeros((n_curves, weeks.n_weeks))),
+        ("gaps", np.zeros((MOST_IN_BED + 2, 4))),
     ):  # fmt: skip
         one[name] = floats.add(values)
     barred = _barred(problem, asked, len(dates))

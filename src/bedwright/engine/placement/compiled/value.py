@@ -294,6 +294,23 @@ def over_limits(head, first, last, amount, ints, floats):  # type: ignore[no-unt
 
 
 @numba.njit(cache=True)
+def gaps_filled(head, asked, date, n, floats):  # type: ignore[no-untyped-def]
+    """Points that so many plants of a request gain by being picked in weeks that bring too little.
+
+    It falls as more is placed, so what it is on a plan holds as the most for every plan with more.
+    """
+    if asked.curve < 0:
+        return 0.0
+    each, filled = n / (date.pick_to - date.pick_from + 1), 0.0
+    at = asked.curve * head.n_weeks
+    for week in range(date.pick_from, date.pick_to + 1):
+        lacking = floats[head.least_picked + at + week] - floats[head.picked + at + week]
+        if lacking > 0:
+            filled += min(each, lacking)
+    return PICKING * filled * floats[head.curve_worth + asked.curve]
+
+
+@numba.njit(cache=True)
 def week_points(head, asked, date, one, ints, floats):  # type: ignore[no-untyped-def]
     """Points a spot costs by what weeks have only so much of and by uneven picking, were it added."""
     total = 0.0
@@ -313,6 +330,7 @@ def week_points(head, asked, date, one, ints, floats):  # type: ignore[no-untype
             if after > 0:
                 over += after - max(0.0, before)
         total -= PICKING * over * floats[head.curve_worth + asked.curve]
+        total += gaps_filled(head, asked, date, one.n, floats)
     return total
 
 
