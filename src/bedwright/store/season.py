@@ -18,8 +18,8 @@ import numbers
 import types
 import typing
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from datetime import date
-from functools import cache
 from pathlib import Path
 from typing import Any, Literal, Union, get_args, get_origin
 
@@ -30,10 +30,12 @@ from bedwright.model.season import SeasonPlan
 from bedwright.model.source import Origin
 from bedwright.model.water import WaterWeek
 from bedwright.model.work import Hours, WeekJob, WorkShare
+from bedwright.store.sound_season import NotSoundError, hints_of, sound_season
 
 FORMAT = "bedwright season plan"
 SCHEMA_VERSION = 2
 """Grows when a reader of the last version would misread a file."""
+_THIS = (FORMAT, SCHEMA_VERSION)
 _SHAPE = "shape"
 _ROWS: tuple[type, ...] = (Fact, Hours, PickingWeek, WaterWeek, WeekJob, WorkShare)
 """Records written as arrays."""
@@ -159,16 +161,14 @@ def season_from_text(text: str, file: str = "season plan") -> SeasonPlan:
     except json.JSONDecodeError as fault:
         problem = Problem(file, fault.lineno, fault.colno, "file", fault.msg, "JSON")
         raise BadDocumentError((problem,)) from fault
+    if isinstance(document, dict) and (document.get("format"), document.get("schema_version")) == _THIS:
+        with suppress(NotSoundError):
+            return sound_season(document, rows=_ROWS, shape=_SHAPE)
     reader = _Reader(file)
     plan = reader.document(document)
     if reader.problems or plan is None:
         raise BadDocumentError(tuple(reader.problems))
     return plan
-
-
-@cache
-def _hints(kind: type) -> dict[str, Any]:
-    return typing.get_type_hints(kind)
 
 
 class _Reader:
@@ -228,7 +228,7 @@ class _Reader:
             self._fault(where, plain, f"an object ({kind.__name__})")
             return None
         n_before = len(self.problems)
-        hints, values = _hints(kind), {}
+        hints, values = hints_of(kind), {}
         fields = {f.name: f for f in dataclasses.fields(kind)}
         for name in plain:
             if name not in fields and name != _SHAPE:
@@ -387,7 +387,7 @@ def _schema_of_record(kind: type, kinds: dict[str, type]) -> dict[str, Any]:
 
 
 def _schema_of_object(kind: type, kinds: dict[str, type]) -> dict[str, Any]:
-    hints = _hints(kind)
+    hints = hints_of(kind)
     properties = {f.name: _schema(hints[f.name], kinds) for f in dataclasses.fields(kind)}
     if kind.__name__ in _SHAPES:
         properties = {_SHAPE: {"const": kind.__name__.lower()}, **properties}
