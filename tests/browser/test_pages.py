@@ -79,7 +79,7 @@ FILL_AND_SEND = """(form, typed) => {
   form.requestSubmit();
 }"""
 CUT_OFF = """() => [...document.querySelectorAll("main *")].filter((each) => {
-  if (each.closest(".unseen, svg, [hidden]") || !each.textContent.trim()) return false;
+  if (each.closest(".unseen, .labelled > thead, svg, [hidden]") || !each.textContent.trim()) return false;
   const style = getComputedStyle(each);
   const cut = (axis) => ["hidden", "clip"].includes(style["overflow" + axis]);
   return (cut("X") && each.scrollWidth > each.clientWidth + 1)

@@ -104,7 +104,8 @@ def localize(number: str) -> str:
     return number.replace(".", get_format("DECIMAL_SEPARATOR"))
 
 
-def _with_unit(record: Record, key: str, value: float, units: UnitSystem) -> str:
+def with_unit(record: Record, key: str, value: float, units: UnitSystem) -> str:
+    """A number of a record's field, with its unit."""
     each = _field(record, key)
     shown = shown_unit(each, units)
     number = shown_number(round(value, 6), unit_of(each), shown)
@@ -123,10 +124,10 @@ def _field(record: Record, key: str) -> Field:
 def _size(entry: Entry, units: UnitSystem) -> str:
     if shape := entry.get("rectangle"):
         return " × ".join(
-            _with_unit(schema.RECTANGLE, key, shape[key], units) for key in ("length_m", "width_m")
+            with_unit(schema.RECTANGLE, key, shape[key], units) for key in ("length_m", "width_m")
         )
     if shape := entry.get("circle"):
-        radius = _with_unit(schema.CIRCLE, "radius_m", shape["radius_m"], units)
+        radius = with_unit(schema.CIRCLE, "radius_m", shape["radius_m"], units)
         return _("circle, radius %(radius)s") % {"radius": radius}
     return _("polygon, %(n)s corners") % {"n": len(entry.get("polygon", {}).get("vertices_m", ()))}
 
@@ -136,7 +137,7 @@ def amount_words(entry: Entry, units: UnitSystem) -> str:
     if "plants" in entry:
         return _("%(n)s plants") % {"n": _shown(entry["plants"])}
     key = "row_m" if "row_m" in entry else "harvest_kg"
-    amount = _with_unit(schema.WISH, key, entry[key], units)
+    amount = with_unit(schema.WISH, key, entry[key], units)
     return _("%(length)s of row") % {"length": amount} if key == "row_m" else amount
 
 
@@ -163,7 +164,7 @@ def _quantity(entry: Entry, units: UnitSystem) -> str:
     for key in ("mass_g", "quantity_kg", "quantity_l", "quantity_m"):
         if key in entry:
             record = schema.SEED_LOT if key == "mass_g" else schema.STOCK
-            return _with_unit(record, key, entry[key], units)
+            return with_unit(record, key, entry[key], units)
     if "count" in entry:
         return _("%(n)s seeds") % {"n": _shown(entry["count"])}
     return _("%(n)s pieces") % {"n": _shown(entry["pieces"])} if "pieces" in entry else ""
@@ -291,4 +292,4 @@ def _lazy(each: Field) -> Promise:
 ALL_SECTIONS: tuple[Section, ...] = (*SECTIONS, *_others())
 BY_SLUG: Mapping[str, Section] = {section.slug: section for section in ALL_SECTIONS}
 
-__all__ = ["ALL_SECTIONS", "BY_SLUG", "Section", "amount_words"]
+__all__ = ["ALL_SECTIONS", "BY_SLUG", "Section", "amount_words", "with_unit"]

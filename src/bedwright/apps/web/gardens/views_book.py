@@ -20,7 +20,7 @@ from bedwright.apps.web.gardens.opening import opened
 from bedwright.apps.web.gardens.reading import BOOK_NAME
 from bedwright.apps.web.gardens.revisions import HeadMovedError, keep, redo, steps_of, undo
 from bedwright.apps.web.gardens.saving import ChangedMeanwhileError, save_text
-from bedwright.apps.web.gardens.sections import ALL_SECTIONS, Section
+from bedwright.apps.web.gardens.sections import ALL_SECTIONS, Section, with_unit
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
 from bedwright.model.bounds import BOOK_BYTES
 from bedwright.model.problem import BadDocumentError, Problem
@@ -51,7 +51,9 @@ def _holds(section: Section, document: Mapping[str, Any]) -> str:
         return _("empty")
     if section.is_list:
         return str(len(value))
-    first = next(iter(value.values()))
+    key, first = next(iter(value.items()))
+    if isinstance(first, int | float):
+        return with_unit(section.record, key, first, document["site"].get("units", "metric"))
     return date_format(first, "SHORT_DATE_FORMAT") if isinstance(first, date) else str(first)
 
 

@@ -4,7 +4,10 @@
 const here = document.querySelector("nav.pages a[aria-current]");
 if (here) {
   const list = here.closest("nav");
-  list.scrollLeft = Math.max(0, here.offsetLeft - list.offsetLeft - 32);
+  const show = () => { list.scrollLeft = here.offsetLeft - list.offsetLeft - (list.clientWidth - here.offsetWidth) / 2; };
+  show();
+  // Letters are as wide as they will be only once their font is here.
+  document.fonts.ready.then(show);
 }
 
 // A link shown once can be taken with one press.
@@ -15,6 +18,24 @@ for (const field of document.querySelectorAll("input[data-copy]")) {
 // A new garden most often lies where its gardener sits: the box says so, and can be changed.
 const zone = document.querySelector("input[name='site.time_zone']");
 if (zone && !zone.value) zone.value = Intl.DateTimeFormat().resolvedOptions().timeZone || "";
+
+// A table whose rows become lists on a narrow screen: each value is told with the head of its
+// column, and stays a table to those who have it read out.
+function label(table) {
+  const heads = [...table.tHead.rows[0].cells].map((cell) => cell.textContent.trim());
+  const role = (node, name) => node.setAttribute("role", name);
+  role(table, "table");
+  for (const part of [table.tHead, ...table.tBodies]) role(part, "rowgroup");
+  for (const row of table.rows) {
+    role(row, "row");
+    [...row.cells].forEach((cell, k) => {
+      role(cell, cell.tagName === "TD" ? "cell" : cell.scope === "row" ? "rowheader" : "columnheader");
+      if (cell.tagName === "TD" && cell.colSpan === 1 && heads[k]) cell.dataset.head = heads[k];
+    });
+  }
+  table.classList.add("labelled");
+}
+for (const table of document.querySelectorAll("table.stack")) label(table);
 
 // What is typed is not lost by leaving the page by accident.
 for (const form of document.querySelectorAll("form[data-keep]")) {
