@@ -59,6 +59,7 @@ TEMPLATES = [
         "DIRS": [WEB / "templates"],
         "APP_DIRS": True,
         "OPTIONS": {
+            "builtins": ["bedwright.apps.web.sentences.filters"],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.template.context_processors.i18n",

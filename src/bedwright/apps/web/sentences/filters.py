@@ -1,0 +1,30 @@
+"""Filters of templates: `{{ reason.text|spoken }}`, built into every template."""
+
+from __future__ import annotations
+
+from django.template import Library
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString
+
+from bedwright.apps.web.sentences.speaking import in_language, pieces_of
+
+register = Library()
+
+
+@register.filter
+def spoken(text: object) -> SafeString:
+    """A sentence of the engine in the language of the page; what stays English is marked as English."""
+    return format_html_join(
+        " ",
+        "{}",
+        (
+            (format_html('<span lang="en">{}</span>', piece.text) if piece.english else piece.text,)
+            for piece in pieces_of("" if text is None else str(text))
+        ),
+    )
+
+
+@register.filter
+def spoken_plain(text: object) -> str:
+    """The same without marks, for attributes and drawings."""
+    return in_language("" if text is None else str(text))

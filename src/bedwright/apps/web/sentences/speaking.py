@@ -1,0 +1,73 @@
+"""Finished texts, sentence by sentence, in the language of the page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from types import MappingProxyType
+
+from django.utils.translation import get_language
+
+from bedwright.apps.web.sentences import german
+from bedwright.apps.web.sentences.files import entries
+from bedwright.apps.web.sentences.patterns import Table, table_of
+
+LANGUAGES: Mapping[str, Table] = MappingProxyType(
+    {"de": table_of(entries("de"), german.KINDS, german.listed)}
+)
+_BOUNDARY = re.compile(r"(?<=[.!?]) (?=[^a-z])")
+_MOST_KEPT = 8192
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Some sentences of a text."""
+
+    text: str
+    english: bool
+    """As it was, on a page of another language."""
+
+
+def pieces_of(text: str) -> tuple[Piece, ...]:
+    """A text in the language of the page, with what stayed English apart."""
+    language = (get_language() or "en").split("-", maxsplit=1)[0]
+    if language not in LANGUAGES:
+        return (Piece(text, english=False),)
+    return _pieces(text, language)
+
+
+def in_language(text: str) -> str:
+    """The same as one plain text, for places that cannot mark a language."""
+    return " ".join(piece.text for piece in pieces_of(text))
+
+
+@lru_cache(maxsize=_MOST_KEPT)
+def _pieces(text: str, language: str) -> tuple[Piece, ...]:
+    table = LANGUAGES[language]
+    whole = text.strip()
+    if not whole:
+        return (Piece(text, english=False),)
+    found: list[Piece] = []
+    for piece in _one_by_one(table, _BOUNDARY.split(whole)):
+        if found and found[-1].english == piece.english:
+            found[-1] = Piece(f"{found[-1].text} {piece.text}", piece.english)
+        else:
+            found.append(piece)
+    return tuple(found)
+
+
+def _one_by_one(table: Table, sentences: list[str]) -> Iterator[Piece]:
+    """The longest run of sentences that a pattern knows, then what follows it."""
+    at = 0
+    while at < len(sentences):
+        for end in range(len(sentences), at, -1):
+            written = table.find(" ".join(sentences[at:end]))
+            if written is not None:
+                yield Piece(written, english=False)
+                at = end
+                break
+        else:
+            yield Piece(sentences[at], english=True)
+            at += 1
