@@ -16,7 +16,7 @@ from bedwright.apps.web.field.instructions import instruction
 from bedwright.apps.web.field.local_measures import LocalMeasures
 from bedwright.apps.web.field.pictures import picture_of
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.apps.web.log.reading import plan_in, record_of, zone_of
+from bedwright.apps.web.log.reading import plan_in, record_of, season_in, zone_of
 from bedwright.apps.web.season import reading
 from bedwright.apps.web.season.models import SavedPlan
 from bedwright.model.log import LoggedSeason, LogRecord, PlantingLogged
@@ -24,7 +24,7 @@ from bedwright.model.season import Planting
 from bedwright.papers.cautions import LOCAL_RULES
 from bedwright.papers.measures import Measures
 from bedwright.service.field_jobs import FieldJob, field_jobs, walking_order
-from bedwright.service.season_log import log_kind_of, season_as_logged, standing_records
+from bedwright.service.season_log import log_kind_of, standing_records
 
 DAYS_BACK = 3
 DAYS_AHEAD = 18
@@ -52,7 +52,7 @@ def season_data(garden: Garden, *, may_record: bool, author_id: int) -> dict[str
     entries = list(garden.log_entries.all())
     records = [record_of(entry) for entry in entries]
     mine = {str(entry.client_id) for entry in entries if entry.author_id == author_id}
-    logged = season_as_logged(plan, records, today=today)
+    logged = season_in(garden, plan)
     first, last = today - timedelta(days=DAYS_BACK), today + timedelta(days=DAYS_AHEAD)
     jobs = field_jobs(plan, logged, first, last, hours=plan.care.hours if plan.care else None)
     measures = LocalMeasures(plan.book.site.units)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 from typing import cast
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.utils import timezone
@@ -12,6 +13,7 @@ from django.utils import timezone
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import head_book
 from bedwright.apps.web.log.models import LogEntry
+from bedwright.apps.web.log.seen import shelf
 from bedwright.apps.web.season import reading
 from bedwright.apps.web.season.models import SavedPlan
 from bedwright.model.log import LoggedSeason, LogKind, LogRecord, LogUnit
@@ -75,4 +77,15 @@ def today_in(garden: Garden) -> date:
 
 def season_in(garden: Garden, plan: SeasonPlan) -> LoggedSeason:
     """A plan of the garden seen through its log today."""
-    return season_as_logged(plan, records_of(garden), today=today_in(garden))
+    today = today_in(garden)
+
+    def made() -> LoggedSeason:
+        return season_as_logged(plan, records_of(garden), today=today)
+
+    return shelf().get((garden.pk, plan.revision, plan.made_on, today, _state_of_log(garden)), made)
+
+
+def _state_of_log(garden: Garden) -> tuple[int, UUID | None]:
+    """What differs whenever the log does: lines are added and taken away, never changed."""
+    lines = garden.log_entries.order_by("-pk").values_list("client_id", flat=True)
+    return lines.count(), lines.first()

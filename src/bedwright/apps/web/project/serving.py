@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import os
 import signal
@@ -24,6 +25,8 @@ _NOT_SERVED = ("ext", "htmax-*", "htmx-4*", "htmx-2.js")
 """Of the files that django_htmx brings; no page uses them."""
 THREADS = 8
 """Requests answered side by side."""
+_SWITCH_S = 0.001
+"""A page that has waited for the database gets on after so long, whatever another works out."""
 _RESTART_AFTER_S = 2.0
 _WAIT_FOR_WORKER_S = 10.0
 
@@ -105,6 +108,10 @@ def serve(host: str, port: int, *, with_worker: bool) -> int:
     keeper = WorkerKeeper() if with_worker else None
     if keeper is not None:
         keeper.start()
+    sys.setswitchinterval(_SWITCH_S)
+    # What is loaded by now stays; it need not be searched for what can be given up.
+    gc.collect()
+    gc.freeze()
     try:
         server.run()
     finally:
@@ -142,9 +149,10 @@ class WorkerKeeper:
     def _keep(self) -> None:
         command = [sys.executable, "-m", "bedwright.apps.web.season.worker", "--with-server"]
         while not self._ending.is_set():
-            # A group of its own, so that Ctrl-C reaches it through its input alone and once.
+            # A group of its own, so that Ctrl-C reaches it through its input alone and once; but the
+            # session of the server: between sessions Linux shares processors out whatever the niceness.
             self._process = subprocess.Popen(  # noqa: S603
-                command, env=os.environ.copy(), start_new_session=True, stdin=subprocess.PIPE
+                command, env=os.environ.copy(), process_group=0, stdin=subprocess.PIPE
             )
             code = self._process.wait()
             if not self._ending.is_set():

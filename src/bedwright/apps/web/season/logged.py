@@ -50,3 +50,9 @@ def days_of(each: PlantingLogged | None) -> tuple[date, date] | None:
         return None
     last = each.failed_on or each.cleared_on or each.dates.clear_by
     return each.in_ground_on or each.planting.dates.in_ground, last
+
+
+def told_of(logged: LoggedSeason) -> tuple[object, ...]:
+    """All that pages of a plan show of its log; equal where they show the same."""
+    words = logged_words(logged)
+    return tuple((words[each.planting.code], days_of(each), state_of(each)) for each in logged.plantings)

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import gc
 from functools import lru_cache
+from threading import Lock
 
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.season.models import PlanState, SavedPlan
 from bedwright.model.season import SeasonPlan
 from bedwright.store.season import season_from_text
+
+_READING = Lock()
 
 
 def newest(garden: Garden) -> SavedPlan | None:
@@ -24,10 +28,15 @@ def plan_of(saved: SavedPlan) -> SeasonPlan:
     BadDocumentError
         If it was made by a release whose plans this one does not read.
     """
-    return _read(saved.pk, saved.digest)
+    # Many ask for a new plan at the same moment: they are to wait for one reading, not to read it each.
+    with _READING:
+        return _read(saved.pk, saved.digest)
 
 
 @lru_cache(maxsize=8)
 def _read(plan_id: int, digest: str) -> SeasonPlan:
     # The digest is part of the key, so that a plan made again is read again.
-    return season_from_text(SavedPlan.objects.get(pk=plan_id).json)
+    plan = season_from_text(SavedPlan.objects.get(pk=plan_id).json)
+    # Its records hold no circles, so nothing is gained by searching through them again and again.
+    gc.freeze()
+    return plan

@@ -20,8 +20,9 @@ from bedwright.apps.web.log.reading import season_in
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
 from bedwright.apps.web.season.comparing import compare
 from bedwright.apps.web.season.drawing.undoing import may_be_undone
+from bedwright.apps.web.season.drawing.views import kept_key
 from bedwright.apps.web.season.forms import AskForm
-from bedwright.apps.web.season.logged import logged_words
+from bedwright.apps.web.season.logged import logged_words, told_of
 from bedwright.apps.web.season.making import ask_for_plan
 from bedwright.apps.web.season.models import OPEN_STATES, PlanKind, PlanState, SavedPlan
 from bedwright.apps.web.season.reading import newest, plan_of
@@ -77,13 +78,16 @@ def plan(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse:
         made = plan_of(saved)
     except BadDocumentError:
         return render(request, "season/too_old.html", {"saved": saved})
-    logged = {code: words for code, words in logged_words(season_in(garden, made)).items() if words}
+    seen = season_in(garden, made)
+    logged = {code: words for code, words in logged_words(seen).items() if words}
+    # Callables: a page whose tables are kept needs none of them.
     context = {
+        "kept": kept_key(request, garden, saved, told_of(seen)),
         "saved": saved,
         "plan": made,
         "logged": logged,
-        "rows": [(each, logged.get(each.code)) for each in planting_rows(made)],
-        "beds": beds_of(made),
+        "rows": lambda: [(each, logged.get(each.code)) for each in planting_rows(made)],
+        "beds": lambda: beds_of(made),
         "newest": newest(garden),
         "undo_code": saved.asked.get("planting", "") if may_be_undone(garden, saved) else "",
         "others": garden.plans.filter(state=PlanState.DONE).exclude(pk=saved.pk).defer("packed")[:10],

@@ -15,7 +15,7 @@ import threading
 import django
 
 _LOOK_EVERY_S = 0.5
-_NICENESS = 10
+_NICENESS = 19
 """Pages go before plans: somebody waits for each page."""
 
 

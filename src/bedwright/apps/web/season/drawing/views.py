@@ -11,7 +11,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.functional import SimpleLazyObject
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.models import Garden
@@ -26,7 +28,7 @@ from bedwright.apps.web.season.drawing.pins import pinned_codes
 from bedwright.apps.web.season.drawing.plan_data import ground_data, name_of, plantings_data, words_of
 from bedwright.apps.web.season.drawing.undoing import may_be_undone
 from bedwright.apps.web.season.drawing.weeks import WEEK, Weeks, fullest, stands_in, weeks_of
-from bedwright.apps.web.season.logged import logged_words
+from bedwright.apps.web.season.logged import logged_words, told_of
 from bedwright.apps.web.season.models import PlanState, SavedPlan
 from bedwright.apps.web.season.reading import newest, plan_of
 from bedwright.apps.web.season.tables import planting_rows
@@ -59,6 +61,18 @@ def pinned_now(garden: Garden, plan: SeasonPlan) -> frozenset[str]:
     """Codes of plantings that the newest book pins."""
     book = head_book(garden)
     return pinned_codes(plan, () if book is None else book.pins)
+
+
+def kept_key(request: GardenRequest, garden: Garden, saved: SavedPlan, *more: object) -> str:
+    """What a part of a page of a plan depends on: under it the part is kept once it is written.
+
+    Parameters
+    ----------
+    more
+        What it depends on beside garden, plan, language, and whether it may be changed.
+    """
+    may_edit = allows(request.membership, Ability.EDIT)
+    return repr((garden.pk, saved.pk, saved.digest, get_language(), may_edit, more))
 
 
 def drawn(garden: Garden, plan: SeasonPlan, plantings: Iterable[Planting]) -> list[dict[str, Any]]:
@@ -97,21 +111,25 @@ def drawing(request: GardenRequest, garden: Garden, plan_id: int) -> HttpRespons
     if weeks is None:
         return render(request, "season/drawing_empty.html", context)
     week = _week_asked(request, plan, weeks)
-    patterns = patterns_of(plan)
     pinned = pinned_now(garden, plan)
-    words = logged_words(season_in(garden, plan))
+    seen = season_in(garden, plan)
+    words = logged_words(seen)
+    # Callables: a page whose parts are kept needs none of them.
     context |= {
+        "kept": kept_key(
+            request, garden, saved, week, request.GET.get("planting"), sorted(pinned), told_of(seen)
+        ),
         "logged": any(words.values()),
-        "weeks": [(monday, week_words(monday)) for monday in weeks],
+        "weeks": lambda: [(monday, week_words(monday)) for monday in weeks],
         "week": week,
         "week_number": (week - weeks.first).days // 7,
         "week_words": week_words(week),
-        "rows": [
+        "rows": lambda: [
             _list_row(each, week, each.code in pinned) | {"told": words[each.code]}
             for each in planting_rows(plan)
         ],
-        "patterns": patterns,
-        "data": _data(request, garden, saved, plan),
+        "patterns": lambda: patterns_of(plan),
+        "data": lambda: _data(request, garden, saved, plan),
     }
     return render(request, "season/drawing.html", context)
 
@@ -160,7 +178,6 @@ def _data(
         "ready": reverse("season:ready", args=[garden.pk, saved.pk]),
         "chosen": request.GET.get("planting", ""),
         "texts": {
-            "datum": _("site datum"),
             "stand": _("Plantings: {plantings}. Plants: {plants}."),
             "goes_in": _("goes in"),
             "picked": _("is picked"),
@@ -179,12 +196,16 @@ def beds_chart(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResp
     """Ground taken in each bed, week by week."""
     saved = done_plan(garden, plan_id)
     plan = plan_of(saved)
-    patterns = patterns_of(plan)
     context = context_of(garden, saved, plan, "beds")
-    chart = occupancy_of(plan, patterns, pinned_now(garden, plan))
-    if chart is None:
+    if weeks_of(plan.plantings) is None:
         return render(request, "season/drawing_empty.html", context)
-    return render(request, "season/drawing_beds.html", context | {"chart": chart, "patterns": patterns})
+    pinned = pinned_now(garden, plan)
+    context |= {
+        "kept": kept_key(request, garden, saved, sorted(pinned)),
+        "chart": SimpleLazyObject(lambda: occupancy_of(plan, patterns_of(plan), pinned)),
+        "patterns": lambda: patterns_of(plan),
+    }
+    return render(request, "season/drawing_beds.html", context)
 
 
 @garden_page(Ability.READ)
@@ -193,12 +214,14 @@ def curves(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse
     saved = done_plan(garden, plan_id)
     plan = plan_of(saved)
     context = context_of(garden, saved, plan, "curves")
-    if plan.care is not None:
+    context["kept"] = kept_key(request, garden, saved)
+    if (care := plan.care) is not None:
         measures: PageMeasures = measures_of(plan)
+        limits = plan.book.water_limits
         context |= {
-            "picking": picking_curves(plan.care, measures),
-            "hours": hours_curves(plan.care),
-            "water": water_curves(plan.care, plan.book.water_limits, measures),
+            "picking": SimpleLazyObject(lambda: picking_curves(care, measures)),
+            "hours": SimpleLazyObject(lambda: hours_curves(care)),
+            "water": SimpleLazyObject(lambda: water_curves(care, limits, measures)),
         }
     return render(request, "season/drawing_curves.html", context)
 
