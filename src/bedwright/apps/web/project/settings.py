@@ -72,6 +72,15 @@ TEMPLATES = [
 ]
 
 DATABASES = {"default": database(ENVIRONMENT.database_url, DATA)}
+CACHES = {
+    "default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"},
+    # Parts of pages of plans, some 150 KB each; what they are kept under holds all they depend on.
+    "template_fragments": {
+        "BACKEND": "django.core.cache.backends.locmem.LocMemCache",
+        "LOCATION": "parts of pages",
+        "OPTIONS": {"MAX_ENTRIES": 100},
+    },
+}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "people.User"
