@@ -1,10 +1,11 @@
 """Fifty people at the pages at once, first alone, then while season plans are made one after another.
 
 The load is our own: a thread for each person with a connection that stays open, who opens a
-page with all that its scripts ask for, reads for a while, and opens the next. Server, worker
-and load run on the same machine, as do whatever other programs; so beside what people waited
-the processor time is told that the server spent on a request, which others do not change.
-The peer is the same server with nothing being planned.
+page with all that its scripts ask for, reads for a while, and opens the next; who may change the
+plan has it made ready for moving blocks by opening its drawing. Server, worker and load run on the
+same machine, as do whatever other programs; so beside what people waited two things are told: the
+processor time that the server spent on a request, which others hardly change, and how much of the
+processors other programs used. The peer is the same server with nothing being planned.
 """
 
 from __future__ import annotations
@@ -21,8 +22,10 @@ from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
 from typing import Any
+from urllib.parse import urljoin
 
 from bedwright.store.season import season_from_text
+from benchmarks import _machine
 from tests.real_server import Answer, Person, RealServer
 
 N_PEOPLE = 50
@@ -31,6 +34,10 @@ LASTS_S = 60.0
 WARM_UP_S = 10.0
 _PLAN_S = 1200.0
 _TIMING = "Server-Timing"
+_BEHIND = "made ready (behind a page)"
+"""Nobody waits for it, so it is told but not counted with the others."""
+_VOLUNTEER, _LEADER = 1, 2
+"""Parts go round among people in this order."""
 
 
 @dataclass(frozen=True)
@@ -40,6 +47,8 @@ class Visit:
     name: str
     paths: tuple[str, ...]
     weight: int
+    ready: str = ""
+    """What is sent for those who may change the plan."""
 
 
 @dataclass
@@ -61,6 +70,8 @@ class Load:
     found: dict[str, Waits] = field(default_factory=lambda: defaultdict(Waits))
     faults: list[str] = field(default_factory=list)
     lock: threading.Lock = field(default_factory=threading.Lock)
+    machine: str = ""
+    """What was used of the processors."""
 
     def run(self) -> None:
         """Let everybody work for a while; the beginning is not counted."""
@@ -69,8 +80,16 @@ class Load:
         people = [threading.Thread(target=self._work, args=(number,)) for number in range(N_PEOPLE)]
         for person in people:
             person.start()
+        time.sleep(WARM_UP_S)
+        before = self._read_machine()
+        time.sleep(LASTS_S)
+        self.machine = _machine.told(before, self._read_machine())
         for person in people:
             person.join()
+
+    def _read_machine(self) -> _machine.Reading | None:
+        process = self.server.process
+        return _machine.read([os.getpid(), *([process.pid] if process else [])])
 
     def _work(self, number: int) -> None:
         random = Random(number)
@@ -78,24 +97,28 @@ class Load:
         time.sleep(random.uniform(0, MEAN_READING_S))
         while time.monotonic() < self.ends:
             visit = random.choices(self.visits, [each.weight for each in self.visits])[0]
-            self._asked(visit.name, lambda v=visit: person.get(v.paths[0]))  # type: ignore[misc]
+            shown = self._asked(visit.name, lambda v=visit: person.open(v.paths[0]))  # type: ignore[misc]
             for path in visit.paths[1:]:
                 self._asked(f"{visit.name}: data", lambda p=path: person.get(p))  # type: ignore[misc]
-            if number % 4 == 1 and random.random() < 0.15:
+            if visit.ready and number % 4 == _LEADER:
+                ready = urljoin(shown.path, visit.ready)
+                self._asked(_BEHIND, lambda p=ready: person.send(p, {}))  # type: ignore[misc]
+            if number % 4 == _VOLUNTEER and random.random() < 0.15:
                 self._asked("line of the log", lambda: self._line(person, random))
             time.sleep(random.expovariate(1 / MEAN_READING_S))
         person.close()
 
-    def _asked(self, name: str, ask: Callable[[], Answer]) -> None:
+    def _asked(self, name: str, ask: Callable[[], Answer]) -> Answer:
         started = time.perf_counter()
         answer = ask()
         waited_ms = 1000 * (time.perf_counter() - started)
         with self.lock:
-            if answer.status != 200:
+            if answer.status not in {200, 204}:
                 self.faults.append(f"{name}: {answer.status}")
             if time.monotonic() > self.begins:
                 self.found[name].waited_ms.append(waited_ms)
                 self.found[name].cpu_ms.append(float(answer.headers[_TIMING].rpartition("=")[2]))
+        return answer
 
     def _line(self, person: Person, random: Random) -> Answer:
         now = datetime.now(tz=UTC).isoformat()
@@ -114,7 +137,8 @@ def visits_of(garden_id: int, plan_id: int, codes: list[str]) -> list[Visit]:
     return [
         Visit("overview", (f"{garden}/",), 10),
         Visit("plan", (f"{season}/",), 10),
-        Visit("drawing", (f"{season}/drawing/",), 10),
+        Visit("drawing", (f"{season}/drawing/",), 7, "../ready/"),
+        Visit("drawing of the newest", (f"{garden}/season/drawing/",), 3, "../ready/"),
         Visit("beds", (f"{season}/beds/",), 6),
         Visit("curves", (f"{season}/curves/",), 4),
         *(Visit("why", (f"{season}/why/{code}/",), 1) for code in codes[:8]),
@@ -153,12 +177,12 @@ def report(name: str, load: Load) -> float:
     for page, waits in sorted(load.found.items(), key=lambda each: -_share(each[1].waited_ms, 0.95)):
         print(_row(page, waits))
     whole = Waits(
-        [each for waits in load.found.values() for each in waits.waited_ms],
-        [each for waits in load.found.values() for each in waits.cpu_ms],
+        [each for name, waits in load.found.items() if name != _BEHIND for each in waits.waited_ms],
+        [each for name, waits in load.found.items() if name != _BEHIND for each in waits.cpu_ms],
     )
     print(_row("all", whole))
     rate = len(whole.waited_ms) / LASTS_S
-    print(f"{rate:.1f} requests/s; answers other than 200: {load.faults[:3] or 'none'}")
+    print(f"{rate:.1f} requests/s; answers that are none: {load.faults[:3] or 'none'}; {load.machine}")
     return _share(whole.waited_ms, 0.95)
 
 

@@ -117,6 +117,8 @@ class Answer:
     headers: Mapping[str, str]
     body: bytes
     """As it came over the wire, packed or not."""
+    path: str = ""
+    """What was asked for."""
 
     @property
     def location(self) -> str:
@@ -156,6 +158,11 @@ class Person:
         """
         return self._ask("GET", path, None, {})
 
+    def open(self, path: str) -> Answer:
+        """Ask for a page, and go on to where it leads."""
+        answer = self.get(path)
+        return self.get(answer.location) if answer.location else answer
+
     def send(self, path: str, form: Mapping[str, str]) -> Answer:
         """Send a form."""
         kind = {"Content-Type": "application/x-www-form-urlencoded"}
@@ -173,7 +180,7 @@ class Person:
         try:
             self._connection.request(method, path, body, {**self._headers, **more})
             answer = self._connection.getresponse()
-            return Answer(answer.status, dict(answer.getheaders()), answer.read())
+            return Answer(answer.status, dict(answer.getheaders()), answer.read(), path)
         except http.client.HTTPException as error:
             self._connection.close()
             raise ConnectionResetError(str(error)) from error
