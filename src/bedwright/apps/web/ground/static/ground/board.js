@@ -3,6 +3,7 @@
 
 import { boxOf, distance, edgesOf, isArea, isBed, middleOf, placeOf } from "./geometry.js";
 import { handlesOf } from "./handles.js";
+import { furnitureBoxes, scaleBar } from "./furniture.js";
 import { labelsOf } from "./labels.js";
 import { datumMark, gripOf, line, marksOf, northPoint, outlineOf, svg, tapeLabel } from "./marks.js";
 
@@ -24,7 +25,7 @@ export class Board {
   all() {
     const { site, view } = this.editor;
     this.nodes.clear();
-    const marks = { paths: [datumMark(view, this.editor.t("datum"))], beds: [] };
+    const marks = { paths: [datumMark(view)], beds: [] };
     const grips = [];
     for (const thing of site.things) {
       const group = svg("g", { class: `thing ${isBed(thing) ? "is-bed" : "is-feature"}` }, marksOf(thing, view));
@@ -37,10 +38,11 @@ export class Board {
     this.parts.paths.replaceChildren(...marks.paths);
     this.parts.beds.replaceChildren(...marks.beds);
     this.tops.grips.replaceChildren(...grips.sort((a, b) => a[0] - b[0]).map(([, grip]) => grip));
+    this.bar = scaleBar(view, this.editor.measures);
+    this.furniture.replaceChildren(this.bar);
     this.labels();
     this.faults();
     this.chosen();
-    this.scaleBar();
     this.editor.plants.draw(site.beds, view);
     this.editor.root.dataset.plants = String(this.editor.plants.n_drawn);
     this.editor.sun.draw(view, (hours) => this.editor.t("hours_short", { hours }));
@@ -75,7 +77,7 @@ export class Board {
       const hours = sun.bed(bed.entry.code);
       return hours === null ? null : this.editor.t("hours_short", { hours: measures.hours(hours) });
     };
-    this.tops.labels.replaceChildren(...labelsOf(site.things, view, extra));
+    this.tops.labels.replaceChildren(...labelsOf(site.things, view, { extra, furniture: furnitureBoxes(view, this.bar), datum: this.editor.t("datum") }));
     // Labels made anew while a thing is being carried go along with it.
     const { load } = this.editor;
     if (load?.shift) this.carried(load.thing.id, [load.shift[0] * view.scale, -load.shift[1] * view.scale]);
@@ -156,21 +158,6 @@ export class Board {
     }
     if (words) nodes.push(svg("text", { class: "label", x: words.at[0], y: words.at[1] }, [words.text]));
     this.tops.doing.replaceChildren(...nodes);
-  }
-
-  scaleBar() {
-    const { view, measures } = this.editor;
-    const per = view.scale / measures.per_m;
-    const most = Math.min(180, view.width * 0.45);
-    let step = 0.01;
-    for (const base of [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500]) if (base * 4 * per <= most) step = base;
-    const d = step * per;
-    const bar = svg("svg", { width: 4 * d + 40, height: 26, "aria-hidden": "true" });
-    for (let k = 0; k < 4; k++) bar.append(svg("rect", { class: k % 2 ? "fine open" : "solid", x: 8 + k * d, y: 16, width: d, height: 6 }));
-    for (const k of d > 24 ? [0, 1, 2, 3, 4] : [0, 2, 4]) {
-      bar.append(svg("text", { class: "label small", x: 8 + k * d, y: 12 }, [`${measures.plain.format(k * step)}${k === 4 ? ` ${measures.unit}` : ""}`]));
-    }
-    this.furniture.replaceChildren(bar);
   }
 }
 

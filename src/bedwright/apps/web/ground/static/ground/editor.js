@@ -70,8 +70,8 @@ class Editor {
     this.showSelected();
     this.outline.draw();
     this.buttons();
-    this.fetchPlants();
     root.dataset.ready = "true";
+    this.fetchPlants().finally(() => { root.dataset.settled = "true"; });
   }
 
   t(key, values = {}) {

@@ -187,12 +187,11 @@ export function northPoint() {
   ]);
 }
 
-/** The site datum, from which all positions are measured. */
-export function datumMark(view, word) {
+/** The site datum, from which all positions are measured; its name is one of the labels. */
+export function datumMark(view) {
   const [x, y] = view.place([0, 0]);
   return svg("g", { class: "datum" }, [
     path("fine", circle(x, y, 5) + line([[x - 9, y], [x + 9, y]]) + line([[x, y - 9], [x, y + 9]])),
-    svg("text", { x: x + 8, y: y + 14, class: "label small" }, [word]),
   ]);
 }
 

@@ -1,10 +1,10 @@
 // The drawing of a plan: one week at a time, blocks that can be chosen and pulled elsewhere.
 
 import { boxOf, frameOf, toBed, toSite } from "../ground/geometry.js";
-import { marksOf, northPoint, datumMark, svg } from "../ground/marks.js";
+import { marksOf, northPoint, svg } from "../ground/marks.js";
 import { Measures } from "../ground/measures.js";
 import { View } from "../ground/view.js";
-import { Board } from "../ground/board.js";
+import { scaleBar } from "../ground/furniture.js";
 import { Blocks } from "./blocks.js";
 import { Holding } from "./holding.js";
 import { markCurrent, send, show, whenShown } from "./panel.js";
@@ -141,9 +141,9 @@ class SeasonDrawing {
     if (!this.standing) return;
     const { view } = this;
     const things = [...this.features, ...this.beds];
-    this.ground.replaceChildren(datumMark(view, this.t("datum")), ...things.flatMap((thing) => [svg("g", {}, marksOf(thing, view))]));
+    this.ground.replaceChildren(...things.flatMap((thing) => [svg("g", {}, marksOf(thing, view))]));
     this.drawBlocks();
-    Board.prototype.scaleBar.call({ editor: this, furniture: this.root.querySelector(".scale-bar") });
+    this.root.querySelector(".scale-bar").replaceChildren(scaleBar(view, this.measures));
   }
 
   drawBlocks() {
