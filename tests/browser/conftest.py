@@ -19,7 +19,7 @@ from django.core.wsgi import get_wsgi_application
 from django.db import connection
 from django.test.utils import modify_settings, override_settings
 from django_tasks_db.management.commands.db_worker import Worker
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 from pytest_django import Settings
 
 from bedwright.apps.web.people.models import User
@@ -35,6 +35,8 @@ Width = Literal["phone", "laptop"]
 SIZES: dict[Width, tuple[int, int]] = {"phone": (320, 640), "laptop": (1280, 800)}
 PageAs = Callable[..., Page]
 REST_S = 120.0
+PATIENCE_MS = 120_000
+"""A bound for what comes, not a time that is waited: a busy machine answers late and still right."""
 COLOUR_RULES = ("color-contrast", "link-in-text-block")
 """Rules of axe whose outcome can differ between light and dark."""
 
@@ -60,6 +62,7 @@ def browser() -> Iterator[Browser]:
     # Playwright runs an event loop in this thread, which Django takes for asynchronous code.
     with pytest.MonkeyPatch.context() as environment, sync_playwright() as playwright:
         environment.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+        expect.set_options(timeout=PATIENCE_MS)
         opened = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         yield opened
         opened.close()
@@ -159,6 +162,7 @@ def page_as(browser: Browser, live_server: LiveServer) -> Iterator[PageAs]:
             locale=language,
             base_url=live_server.url,
         )
+        context.set_default_timeout(PATIENCE_MS)
         contexts.append(context)
         context.on(
             "request", lambda request: complaints.extend(_from_elsewhere(request.url, live_server.url))
@@ -174,7 +178,6 @@ def page_as(browser: Browser, live_server: LiveServer) -> Iterator[PageAs]:
                 ]
             )
         page = context.new_page()
-        page.set_default_timeout(10_000)
         page.on(
             "console", lambda message: complaints.append(message.text) if message.type == "error" else None
         )
@@ -226,6 +229,19 @@ def check_axe() -> Callable[..., None]:
 
 
 @pytest.fixture
+def check_both(check_axe: Callable[..., None]) -> Callable[[Page], None]:
+    """Fail on anything that axe finds on the page, light or dark."""
+
+    def check(page: Page) -> None:
+        page.emulate_media(color_scheme="dark")
+        check_axe(page, colours=True)
+        page.emulate_media(color_scheme="light")
+        check_axe(page)
+
+    return check
+
+
+@pytest.fixture
 def worker(transactional_db: None) -> Iterator[None]:
     """Work on what is asked for, as the worker process does, until the test ends."""
     working = Worker(
@@ -254,6 +270,7 @@ def worker(transactional_db: None) -> Iterator[None]:
 def browser_without_scripts(browser: Browser, live_server: LiveServer) -> Iterator[Callable[[User], Page]]:
     """Open a page as a person, with scripts switched off."""
     context = browser.new_context(base_url=live_server.url, java_script_enabled=False)
+    context.set_default_timeout(PATIENCE_MS)
 
     def opened(user: User) -> Page:
         name = django_settings.SESSION_COOKIE_NAME

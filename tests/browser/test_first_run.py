@@ -103,7 +103,7 @@ def test_from_an_empty_folder_to_a_printed_bed_sheet(
         page.get_by_role("link", name=re.compile(rf"^Wish for it ?: {crop}$")).click()
         me.steps += 1
         me.fill("Amount", amount)
-        expect(page.locator(".estimate")).to_contain_text("This wish:", timeout=20_000)
+        expect(page.locator(".estimate")).to_contain_text("This wish:")
         me.press("Keep")
         expect(page.get_by_role("status")).to_contain_text("Kept as revision")
         if crop != "bush bean":

@@ -125,7 +125,7 @@ def test_a_bed_and_a_tree_are_set_by_keyboard_and_numbers_alone(plan: Page, gard
     # the sun, then a tree moved from the drawing itself
     tab_to(plan, part(plan, "show-sun"), back=True)
     press(plan, "Space")
-    expect(plan.locator("[data-ground][data-sun-count='1']")).to_be_attached(timeout=SAVE_MS)
+    expect(plan.locator("[data-ground][data-sun-count='1']")).to_be_attached()
     hours = plan.locator("tr", has=item(plan, "L")).locator("td").last
     before = hours.inner_text()
     tab_to(plan, part(plan, "sheet"))
@@ -313,7 +313,7 @@ def test_a_reader_sees_the_plan_and_its_sun_but_changes_nothing(
     expect(field(page, "rectangle.length_m")).to_be_disabled()
     expect(field(page, "rectangle.east_m")).to_have_value("6.6")
     part(page, "show-sun").check()
-    expect(page.locator(".isoline").first).to_be_attached(timeout=SAVE_MS)
+    expect(page.locator(".isoline").first).to_be_attached()
 
 
 @pytest.mark.parametrize("width", ["phone", "laptop"])
@@ -330,7 +330,7 @@ def test_no_barrier_is_found(
     part(page, "show-sun").check()
     page.get_by_text("Set out by tape").click()
     item(page, "L").click()
-    expect(page.locator(".isoline").first).to_be_attached(timeout=SAVE_MS)
+    expect(page.locator(".isoline").first).to_be_attached()
     check_both(page)
     page.locator('button[data-kind="hedge"]').click()
     check_both(page)
@@ -339,7 +339,7 @@ def test_no_barrier_is_found(
     field(page, "rectangle.east_m").fill("3.5")
     page.keyboard.press("Tab")
     part(page, "save").click()
-    expect(part(page, "notice")).to_be_visible(timeout=SAVE_MS)
+    expect(part(page, "notice")).to_be_visible()
     check_both(page)
 
 
@@ -367,7 +367,7 @@ def test_the_page_breaks_no_rule_of_its_own(
 
     opened(page, live_server, garden)
     part(page, "show-sun").check()
-    expect(page.locator(".isoline").first).to_be_attached(timeout=SAVE_MS)
+    expect(page.locator(".isoline").first).to_be_attached()
 
     assert faults == []
     assert all(url.startswith((live_server.url, "data:", "blob:")) for url in asked)

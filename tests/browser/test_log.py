@@ -42,15 +42,13 @@ def garden(coordinator: User) -> Garden:
     return garden
 
 
-@pytest.mark.parametrize("dark", [False, True])
 @pytest.mark.parametrize("width", ["phone", "laptop"])
 def test_no_page_has_a_fault_that_axe_finds_or_is_wider_than_its_screen(
     page_as: PageAs,
     garden: Garden,
     coordinator: User,
-    check_axe: Callable[[Page], None],
+    check_both: Callable[[Page], None],
     width: Width,
-    dark: bool,
 ) -> None:
     peg = PegLink.objects.create(garden=garden, public=True)
     saved = newest(garden)
@@ -58,13 +56,13 @@ def test_no_page_has_a_fault_that_axe_finds_or_is_wider_than_its_screen(
     row = next(each.label_code for each in plan_of(saved).plantings if each.code == "potato-1")
     some = garden.log_entries.filter(kind="picked").first()
     assert some is not None
-    page = page_as(coordinator, width=width, dark=dark)
+    page = page_as(coordinator, width=width)
     inside = ("log/", "log/?history=1&bed=A", "log/new/", "log/season/", "field/pegs/")
     one = tuple(f"log/line/{some.client_id}/{tail}" for tail in ("", "correct/"))
     addresses = [f"/garden/{garden.pk}/{each}" for each in (*inside, *one)]
     for address in (*addresses, f"/p/{peg.token}/{row}?card=1", f"/p/{peg.token}/Z9?card=1"):
         page.goto(address)
-        check_axe(page)
+        check_both(page)
         assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), address
 
 

@@ -85,6 +85,7 @@ CUT_OFF = """() => [...document.querySelectorAll("main *")].filter((each) => {
   return (cut("X") && each.scrollWidth > each.clientWidth + 1)
     || (cut("Y") && each.scrollHeight > each.clientHeight + 1);
 }).map((each) => each.outerHTML.slice(0, 200))"""
+AT_REST = "new Promise((done) => requestIdleCallback(() => setTimeout(done)))"
 TOO_WIDE = "document.documentElement.scrollWidth > document.documentElement.clientWidth"
 
 
@@ -167,14 +168,11 @@ def _of_whole_pages(person: User | None, paths: list[str]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def look_at(page: Page, check_axe: Callable[..., None], width: Width) -> None:
+def look_at(page: Page, check_both: Callable[[Page], None], width: Width) -> None:
     """Light, dark, as wide as the screen, and enlarged."""
     page.evaluate("document.querySelectorAll('main details').forEach((each) => { each.open = true; })")
     assert page.locator("h1").count() == 1, page.url
-    page.emulate_media(color_scheme="dark")
-    check_axe(page, colours=True)
-    page.emulate_media(color_scheme="light")
-    check_axe(page)
+    check_both(page)
     assert not page.evaluate(TOO_WIDE), page.url
     if width == "laptop":
         # A window of 1280 px at 200 % shows as much as one of 640 px.
@@ -193,14 +191,14 @@ def opened(page: Page, path: str) -> Response:
 
 @pytest.mark.parametrize("width", ["phone", "laptop"])
 def test_no_page_has_a_fault_that_axe_finds_or_is_wider_than_its_screen(
-    page_as: PageAs, pages: Pages, coordinator: User, check_axe: Callable[..., None], width: Width
+    page_as: PageAs, pages: Pages, coordinator: User, check_both: Callable[[Page], None], width: Width
 ) -> None:
     assert not LATER
     assert len(pages.of_coordinator) > 60
     page = page_as(coordinator, width=width)
     for path in pages.of_coordinator:
         opened(page, path)
-        look_at(page, check_axe, width)
+        look_at(page, check_both, width)
     # The same in German, where words are longer; what axe looks at does not depend on them.
     page = page_as(coordinator, width=width, language="de")
     for path in pages.of_coordinator:
@@ -211,24 +209,24 @@ def test_no_page_has_a_fault_that_axe_finds_or_is_wider_than_its_screen(
 
 @pytest.mark.parametrize("width", ["phone", "laptop"])
 def test_pages_for_visitors_are_sound_too(
-    page_as: PageAs, pages: Pages, check_axe: Callable[..., None], width: Width
+    page_as: PageAs, pages: Pages, check_both: Callable[[Page], None], width: Width
 ) -> None:
     assert "/sign-in/" in pages.of_visitor
     page = page_as(width=width)
     for path in pages.of_visitor:
         opened(page, path)
-        look_at(page, check_axe, width)
+        look_at(page, check_both, width)
     page.goto("/sign-in/")
     page.get_by_label("Email address").fill("nobody@example.org")
     page.get_by_label("Password").fill("whatever it was")
     page.get_by_role("button", name="Sign in").click()
     page.get_by_role("alert").wait_for()
-    look_at(page, check_axe, width)
+    look_at(page, check_both, width)
 
 
 @pytest.mark.parametrize("width", ["phone", "laptop"])
 def test_forms_sent_back_with_their_faults_are_sound_too(
-    page_as: PageAs, pages: Pages, coordinator: User, check_axe: Callable[..., None], width: Width
+    page_as: PageAs, pages: Pages, coordinator: User, check_both: Callable[[Page], None], width: Width
 ) -> None:
     page = page_as(coordinator, width=width)
     for path, form, typed in WRONG:
@@ -238,7 +236,7 @@ def test_forms_sent_back_with_their_faults_are_sound_too(
         assert sent.value is not None
         assert sent.value.status in {409, 422}, f"{path} {form}"
         assert page.locator(".problem, .problems, [role=alert]").count(), f"{path} {form}"
-        look_at(page, check_axe, width)
+        look_at(page, check_both, width)
 
 
 def test_a_first_visit_of_any_page_loads_little(page_as: PageAs, pages: Pages, coordinator: User) -> None:
@@ -247,14 +245,23 @@ def test_a_first_visit_of_any_page_loads_little(page_as: PageAs, pages: Pages, c
     wire.send("Network.enable")
     # Every page as if it were the first.
     wire.send("Network.setCacheDisabled", {"cacheDisabled": True})
-    n_bytes: list[int] = []
-    wire.on("Network.loadingFinished", lambda event: n_bytes.append(int(event["encodedDataLength"])))
+    begun: set[str] = set()
+    n_bytes: dict[str, int] = {}
+    wire.on("Network.requestWillBeSent", lambda event: begun.add(event["requestId"]))
+    wire.on("Network.loadingFailed", lambda event: n_bytes.update({event["requestId"]: 0}))
+    wire.on(
+        "Network.loadingFinished",
+        lambda event: n_bytes.update({event["requestId"]: int(event["encodedDataLength"])}),
+    )
     loaded: dict[str, int] = {}
     for path in pages.of_coordinator:
+        begun.clear()
         n_bytes.clear()
         opened(page, path)
-        # Modules belong to the load; what they fetch at once comes a little later.
-        page.wait_for_timeout(400)
-        loaded[path] = sum(n_bytes)
+        # Modules belong to the load; what they ask for at once is waited for too.
+        page.evaluate(AT_REST)
+        while begun - set(n_bytes):
+            page.evaluate(AT_REST)
+        loaded[path] = sum(n_bytes.values())
     assert min(loaded.values()) > 10_000
     assert {path: n for path, n in loaded.items() if n > MOST_BYTES_OF_FIRST_LOAD} == {}
