@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import asdict
+from typing import Any
 
 from django.http import JsonResponse
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.saving import ChangedMeanwhileError
-from bedwright.model.problem import BadDocumentError
+from bedwright.apps.web.sentences import in_language, value_in_language
+from bedwright.model.problem import BadDocumentError, Problem
 
 
 def problems_json(error: BadDocumentError) -> JsonResponse:
     """422 with every problem: file, line, column, where, got, expected, hint."""
-    return JsonResponse({"problems": [asdict(problem) for problem in error.problems]}, status=422)
+    return JsonResponse({"problems": [_told(problem) for problem in error.problems]}, status=422)
 
 
 def conflict_json(error: ChangedMeanwhileError) -> JsonResponse:
@@ -24,7 +26,16 @@ def conflict_json(error: ChangedMeanwhileError) -> JsonResponse:
             "head": error.head.number,
             "author": str(error.head.author or ""),
             "parts": list(error.parts),
-            "problems": [asdict(problem) for problem in error.problems],
+            "problems": [_told(problem) for problem in error.problems],
         },
         status=409,
     )
+
+
+def _told(problem: Problem) -> dict[str, Any]:
+    """A problem in the language of the page; `where` stays the path of the field."""
+    return asdict(problem) | {
+        "got": value_in_language(problem.got),
+        "expected": in_language(problem.expected),
+        "hint": in_language(problem.hint),
+    }

@@ -40,7 +40,7 @@ def upload(request: GardenRequest, garden: Garden) -> HttpResponse:
     book = opened(garden)
     file = request.FILES.get("file")
     if file is None:
-        problem = Problem("", None, None, "file", _("no file"), _("a daily weather record"))
+        problem = Problem("", None, None, "file", "no file", "a daily weather record")
         return _page(request, garden, book, upload_problems=(problem,), status=422)
     name = file_name(file.name or "")
     try:

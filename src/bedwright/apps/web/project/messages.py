@@ -22,7 +22,7 @@ from pathlib import Path
 
 WEB = Path(__file__).resolve().parent.parent
 LOCALES = WEB / "locale"
-_CALLS = frozenset({"_", "L", "gettext", "gettext_lazy", "ngettext", "ngettext_lazy"})
+_CALLS = frozenset({"_", "L", "gettext", "gettext_lazy", "gettext_noop", "ngettext", "ngettext_lazy"})
 _MAGIC = 0x950412DE
 _ENTRY = re.compile(r'^(msgid|msgid_plural|msgstr(?:\[\d\])?)\s+(".*")$')
 

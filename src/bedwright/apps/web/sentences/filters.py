@@ -6,7 +6,7 @@ from django.template import Library
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
-from bedwright.apps.web.sentences.speaking import in_language, pieces_of
+from bedwright.apps.web.sentences.speaking import in_language, pieces_of, value_in_language
 
 register = Library()
 
@@ -28,3 +28,9 @@ def spoken(text: object) -> SafeString:
 def spoken_plain(text: object) -> str:
     """The same without marks, for attributes and drawings."""
     return in_language("" if text is None else str(text))
+
+
+@register.filter
+def spoken_value(text: object) -> str:
+    """What a problem got, or where it is: what people typed stays as it is."""
+    return value_in_language("" if text is None else str(text))

@@ -67,6 +67,10 @@ class Table:
                 return written
         return None
 
+    def part(self, name: str, text: str) -> str | None:
+        """A part of a sentence that stands alone, such as what a problem got."""
+        return self._kinds[name].write(text)
+
     def _candidates(self, sentence: str) -> list[_Pattern]:
         if self._by_word is None:
             self._by_word = _by_rarest_word([self._compiled(here, there) for here, there in self._pairs])

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 
-from django.utils.translation import get_language
+from django.utils.translation import get_language, gettext
 
 from bedwright.apps.web.sentences import german
 from bedwright.apps.web.sentences.files import entries
@@ -32,15 +32,28 @@ class Piece:
 
 def pieces_of(text: str) -> tuple[Piece, ...]:
     """A text in the language of the page, with what stayed English apart."""
-    language = (get_language() or "en").split("-", maxsplit=1)[0]
-    if language not in LANGUAGES:
-        return (Piece(text, english=False),)
-    return _pieces(text, language)
+    language = _language()
+    return (Piece(text, english=False),) if language is None else _pieces(text, language)
 
 
 def in_language(text: str) -> str:
     """The same as one plain text, for places that cannot mark a language."""
     return " ".join(piece.text for piece in pieces_of(text))
+
+
+def value_in_language(text: str) -> str:
+    """What a problem got, or where: words of ours in the language of the page, anything typed as it is."""
+    language = _language()
+    if language is None:
+        return text
+    found = LANGUAGES[language].part("got", text)
+    return found or " ".join(piece.text for piece in _pieces(text, language))
+
+
+def _language() -> str | None:
+    """The language of the page; None where sentences stay as they are."""
+    language = (get_language() or "en").split("-", maxsplit=1)[0]
+    return language if language in LANGUAGES else None
 
 
 @lru_cache(maxsize=_MOST_KEPT)
@@ -63,7 +76,7 @@ def _one_by_one(table: Table, sentences: list[str]) -> Iterator[Piece]:
     at = 0
     while at < len(sentences):
         for end in range(len(sentences), at, -1):
-            written = table.find(" ".join(sentences[at:end]))
+            written = _written(table, " ".join(sentences[at:end]))
             if written is not None:
                 yield Piece(written, english=False)
                 at = end
@@ -71,3 +84,11 @@ def _one_by_one(table: Table, sentences: list[str]) -> Iterator[Piece]:
         else:
             yield Piece(sentences[at], english=True)
             at += 1
+
+
+def _written(table: Table, sentence: str) -> str | None:
+    """By a pattern, or else as the pages' own texts are translated: help of a form stands in problems too."""
+    written = table.find(sentence)
+    if written is None and (own := gettext(sentence)) != sentence:
+        written = own
+    return written

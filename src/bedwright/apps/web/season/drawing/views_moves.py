@@ -12,6 +12,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop
 from django_htmx.http import HttpResponseClientRedirect
 
 from bedwright.apps.web.gardens.models import Garden
@@ -100,7 +101,9 @@ def keep(request: GardenRequest, garden: Garden, plan_id: int, code: str) -> Htt
     planting = planting_or_404(plan, code)
     form = KeepForm(request.POST)
     if not form.is_valid():
-        return panel(request, garden, saved, planting, {"refused": _("Try it again; nothing was kept.")})
+        return panel(
+            request, garden, saved, planting, {"refused": gettext_noop("Try it again; nothing was kept.")}
+        )
     asked = MoveAsked(code, form.cleaned_data["bed"], form.cleaned_data["along_m"], form.cleaned_data["day"])
     try:
         made = _kept(request, garden, saved, planting, asked)
@@ -143,9 +146,11 @@ def _kept(
 def _refuse_if_overtaken(garden: Garden, saved: SavedPlan) -> None:
     latest = newest(garden)
     if latest is not None and latest.pk != saved.pk:
-        raise NotSavedError(_("Meanwhile there is a newer plan. Nothing was kept; move it there."))
+        raise NotSavedError(gettext_noop("Meanwhile there is a newer plan. Nothing was kept; move it there."))
     if garden.plans.filter(state__in=OPEN_STATES).exclude(kind=PlanKind.MADE).exists():
-        raise NotSavedError(_("Another change of this plan is being worked out. Try again in a moment."))
+        raise NotSavedError(
+            gettext_noop("Another change of this plan is being worked out. Try again in a moment.")
+        )
 
 
 def _kept_context(

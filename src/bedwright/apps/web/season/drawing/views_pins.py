@@ -7,6 +7,7 @@ from collections.abc import Callable
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop
 
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import book_of
@@ -102,7 +103,7 @@ def save_pins(request: GardenRequest, garden: Garden, change: Change, note: str)
         If the book does not take them, or somebody else changed the same ones.
     """
     if garden.head is None:
-        raise NotSavedError(_("There is no garden book yet."))
+        raise NotSavedError(gettext_noop("There is no garden book yet."))
     book = book_of(garden.head.text)
     document = {key: value for key, value in to_document(book).items() if key != "pins"}
     pins = tuple(pin_document(each) for each in change(book.pins))
@@ -116,4 +117,6 @@ def save_pins(request: GardenRequest, garden: Garden, change: Change, note: str)
         found = [f"Got {each.got}; expected {each.expected}." for each in error.problems]
         raise NotSavedError(" ".join(found)) from error
     except ChangedMeanwhileError as error:
-        raise NotSavedError(_("Somebody changed the same entries meanwhile. Nothing was kept.")) from error
+        raise NotSavedError(
+            gettext_noop("Somebody changed the same entries meanwhile. Nothing was kept.")
+        ) from error
