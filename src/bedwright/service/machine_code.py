@@ -10,9 +10,10 @@ from functools import cache
 from hashlib import sha256
 from pathlib import Path
 
-import bedwright.engine.placement
+import bedwright.engine
 
-COMPILED = Path(bedwright.engine.placement.__file__).parent
+# By its folder: to import the search would bring in all that compiles it.
+COMPILED = Path(bedwright.engine.__file__).parent / "placement"
 STAMP = "search.sha256"
 MACHINE_CODE = ("*.nbi", "*.nbc")
 
