@@ -143,6 +143,7 @@ def beds(draw: Draw, code: str = "A", east_m: float = 0.0, north_m: float = 0.0)
         irrigation=st.just(irrigation),
         mulch_planned=st.sampled_from((None, True, False)),
         children=st.booleans(),
+        stepping_boards=st.booleans(),
     )
     bed: book.Bed = draw(made)
     return bed

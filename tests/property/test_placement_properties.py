@@ -78,7 +78,10 @@ def gardens(draw: st.DrawFn, ground: st.SearchStrategy[Outline]) -> tuple[Garden
             Support("trellis", side, 1.8) for side in draw(st.sets(st.sampled_from(SIDES), max_size=1))
         )
         test = draw(st.sampled_from([None, lead(40.0), lead(320.0)]))
-        beds.append(bed(code, draw(ground), supports=supports, soil_test=test))
+        reach = draw(st.sampled_from([SIDES, SIDES, ("south",), ("east", "west")]))
+        boards = draw(st.sampled_from([False, False, True]))
+        made = bed(code, draw(ground), supports=supports, soil_test=test, reach=reach)
+        beds.append(replace(made, stepping_boards=boards))
     wanted: list[PlantingRequest] = []
     for number in range(draw(st.integers(1, 5))):
         starts = draw(st.lists(st.integers(0, 12), min_size=1, max_size=3, unique=True))

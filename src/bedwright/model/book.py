@@ -178,6 +178,8 @@ class Bed:
     """Whether the bed is to be mulched this season; None: not stated."""
     children: bool = False
     """True where children work."""
+    stepping_boards: bool = False
+    """True where one can stand inside it, on boards or stepping stones, so that all of it is in reach."""
 
     @property
     def frame(self) -> BedFrame:

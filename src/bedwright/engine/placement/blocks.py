@@ -110,7 +110,13 @@ def as_blocks(spot: Spot) -> Blocks:
 
 
 def lanes(
-    facts: BedFacts, spacing: Spacing, *, climber: bool, only_support: bool, levels_m: Sequence[float] = ()
+    facts: BedFacts,
+    spacing: Spacing,
+    *,
+    climber: bool,
+    only_support: bool,
+    levels_m: Sequence[float] = (),
+    anywhere: bool = False,
 ) -> Iterator[Lane]:
     """Lanes of a bed that suit a crop.
 
@@ -122,20 +128,86 @@ def lanes(
         Nothing but those.
     levels_m
         Positions across the bed where other blocks end; short rows may fill up to them.
+    anywhere
+        True: also where no arm reaches.
     """
-    width_m = facts.shape.width_m
+    shape = facts.shape
     seen: set[Lane] = set()
+    for lane in _all_lanes(facts, spacing, climber, only_support, levels_m):
+        low, high = lane.across_m
+        if lane in seen or low < -SMALL_M or high > shape.width_m + SMALL_M:
+            continue
+        seen.add(lane)
+        far = None if anywhere else beyond_in(shape, spacing, lane)
+        if far is None or far[0] > SMALL_M or far[1] < shape.length_m - SMALL_M:
+            yield lane
+
+
+def _all_lanes(
+    facts: BedFacts, spacing: Spacing, climber: bool, only_support: bool, levels_m: Sequence[float]
+) -> Iterator[Lane]:
     if climber:
         for side in facts.support_sides:
             yield _support_lane(facts.shape, spacing, side)
-    if only_support:
+    if not only_support:
+        if facts.shape.beyond is not None:
+            yield from _lanes_in_reach(facts.shape, spacing)
+        ordinary = _ordinary_lanes if facts.shape.rectangular else _odd_lanes
+        yield from ordinary(facts.shape, spacing, levels_m)
+
+
+def _lanes_in_reach(shape: BedShape, spacing: Spacing) -> Iterator[Lane]:
+    """Along each side of a bed too wide to be reached all over: as deep as an arm reaches."""
+    if shape.beyond is None:
         return
-    ordinary = _ordinary_lanes if facts.shape.rectangular else _odd_lanes
-    for lane in ordinary(facts.shape, spacing, levels_m):
-        low, high = lane.across_m
-        if lane not in seen and low >= -SMALL_M and high <= width_m + SMALL_M:
-            seen.add(lane)
-            yield lane
+    low_m, high_m = shape.beyond[1]
+    for direction in BOTH_WAYS:
+        margin_m = spacing.side_m if direction == "along" else spacing.end_m - spacing.stagger_m / 2
+        if low_m > 0:
+            yield Lane(direction, (0.0, _down(low_m + margin_m)))
+        if high_m < shape.width_m:
+            yield Lane(direction, (_up(high_m - margin_m), shape.width_m))
+
+
+def beyond_in(shape: BedShape, spacing: Spacing, lane: Lane) -> Span | None:
+    """Stretch of a lane of a rectangle that a block may not take, lest plants stand out of reach.
+
+    None if every block of the lane is in reach.
+    """
+    if shape.beyond is None:
+        return None
+    along_row = lane.direction == "along"
+    (low_a, high_a), (low_c, high_c) = shape.beyond
+    margins = (spacing.end_m, spacing.side_m) if along_row else (spacing.side_m, spacing.end_m)
+    # Of staggered rows every other one begins and ends half of the step beyond the margin.
+    over_a, over_c = (spacing.stagger_m / 2, 0.0) if along_row else (0.0, spacing.stagger_m / 2)
+    low, high = inner_span(lane.across_m, shape.width_m, margins[1], spacing.edge_m)
+    if lane.side in ("left", "right"):
+        low, high = (low, low) if lane.side == "left" else (high, high)
+    if high + over_c <= low_c + SMALL_M or low - over_c >= high_c - SMALL_M:
+        return None
+    margin_m, length_m, edge_m = margins[0] - over_a, shape.length_m, spacing.edge_m - over_a
+    first = _down(max(0.0, min(low_a + margin_m, length_m)))
+    last = _up(min(length_m, max(high_a - margin_m, 0.0)))
+    if first >= length_m - SMALL_M and length_m - edge_m > low_a + SMALL_M:
+        first = _down(length_m - STEP_M)
+    if last <= SMALL_M and edge_m < high_a - SMALL_M:
+        last = STEP_M
+    return (first, last) if last > first + SMALL_M else None
+
+
+def in_reach(problem: PlacementProblem, spot: Spot) -> bool:
+    """True if an arm reaches every plant of a spot."""
+    facts, shape = problem.requests[spot.request], problem.beds[spot.bed].shape
+    if facts.anywhere:
+        return True
+    if not shape.rectangular:
+        along_m = (np.array([spot.along_m[0]]), np.array([spot.along_m[1]]))
+        single = spot.side is not None
+        held = count_plants(shape, spot.direction, along_m, spot.across_m, facts.spacing, single_row=single)
+        return int(held[0]) >= spot.n_plants
+    far = beyond_in(shape, facts.spacing, spot.lane)
+    return far is None or spot.along_m[1] <= far[0] + SMALL_M or spot.along_m[0] >= far[1] - SMALL_M
 
 
 def _odd_lanes(shape: BedShape, spacing: Spacing, levels_m: Sequence[float]) -> Iterator[Lane]:
@@ -260,6 +332,9 @@ def _counted(
     pinned_m = problem.requests[request].starts_m.get(bed)
     if pinned_m:
         keep &= np.isin(np.round(starts, 6), pinned_m)
+    far = None if problem.requests[request].anywhere else beyond_in(shape, spacing, lane)
+    if far is not None:
+        keep &= (ends <= far[0] + SMALL_M) | (starts >= far[1] - SMALL_M)
     if not keep.any():
         return None
     return Blocks(request, bed, lane, starts[keep], ends[keep], counts[keep])

@@ -370,8 +370,9 @@ def _uses(
     facts, place = problem.requests[request], problem.beds[bed]
     climber = facts.crop.climbs and facts.crop.support != "none"
     key = (
-        facts.spacing, facts.request.n_plants, climber, facts.needs_support_side,
-        place.shape.length_m, place.shape.width_m, place.shape.vertices_m, place.support_sides,
+        facts.spacing, facts.request.n_plants, climber, facts.needs_support_side, facts.anywhere,
+        place.shape.length_m, place.shape.width_m, place.shape.vertices_m, place.shape.beyond,
+        place.support_sides,
     )  # fmt: skip
     if key not in known:
         known[key] = least_uses(problem, request, bed)

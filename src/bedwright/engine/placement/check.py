@@ -17,6 +17,7 @@ import shapely
 from numpy.typing import NDArray
 
 from bedwright.engine.placement.check_manure import picked_too_soon
+from bedwright.engine.placement.check_reach import farthest_m
 from bedwright.engine.placement.rules import COMMON_RULES, ROOT_AND_LEAF_WORDS, PlantingRules
 from bedwright.model.book import Bed, GardenBook, Pin
 from bedwright.model.crop import Crop
@@ -137,7 +138,11 @@ def check(
                     "planted in a bed left alone", planting.bed_code, (planting.code,), "new", "nothing", ""
                 )
             )
-        found += _pinned(planting, pins, {request.code for request in requests})
+        own = _own_pins(planting, pins, {request.code for request in requests})
+        found += _pinned(planting, own)
+        settled = any(pin.along_m is not None and _keeps(planting, pin) for pin in own)
+        if planting.bed_code in known and not settled:
+            found += _reach(planting, book.bed(planting.bed_code), rules)
         found += [
             Violation(
                 "picked too soon after raw manure",
@@ -167,10 +172,13 @@ def _moved(plantings: Sequence[Planting], standing: Sequence[Planting]) -> Itera
             )
 
 
-def _pinned(planting: Planting, pins: Sequence[Pin], asked: Collection[str]) -> Iterator[Violation]:
-    """A planting keeps one of the pins of its request, where there are any."""
+def _own_pins(planting: Planting, pins: Sequence[Pin], asked: Collection[str]) -> list[Pin]:
     code = planting.request_code or planting.code
-    own = [pin for pin in pins if _pin_of(pin, asked) == code]
+    return [pin for pin in pins if _pin_of(pin, asked) == code]
+
+
+def _pinned(planting: Planting, own: Sequence[Pin]) -> Iterator[Violation]:
+    """A planting keeps one of the pins of its request, where there are any."""
     if own and not any(_keeps(planting, pin) for pin in own):
         yield Violation(
             "not where or when it is pinned",
@@ -332,6 +340,20 @@ def _edges(
             actual_m,
             needed_m,
             "m from the edge of the bed",
+        )
+
+
+def _reach(planting: Planting, bed: Bed, rules: PlantingRules) -> Iterator[Violation]:
+    """Every plant is within an arm's length of where one can stand; what is pinned to a place may not be."""
+    away_m = farthest_m(bed, _plants(planting)) if planting.rows else 0.0
+    if away_m > rules.arms_length_m + ROUNDING_M:
+        yield Violation(
+            "out of reach",
+            bed.code,
+            (planting.code,),
+            away_m,
+            rules.arms_length_m,
+            "m or less from where one can stand",
         )
 
 

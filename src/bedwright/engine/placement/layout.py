@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from bedwright.engine.placement.compiled.lines import count_on_lines
 from bedwright.engine.placement.rules import SMALL_M, PlantingRules
-from bedwright.engine.placement.shape import BedShape, free_pieces
+from bedwright.engine.placement.shape import BedShape, free_pieces, near_pieces
 from bedwright.model.book import Layout
 from bedwright.model.crop import Crop
 from bedwright.model.season import RowDirection
@@ -179,6 +179,8 @@ def _measured_lattice(shape: BedShape, direction: RowDirection, edge_m: float) -
     step_m = LINE_STEP_M * max(1, math.ceil(extent_m / LINE_STEP_M / MOST_LINES))
     positions: FloatArray = np.arange(1, math.ceil(extent_m / step_m), dtype=np.float64) * step_m
     pieces = free_pieces(shape, direction, positions, edge_m - SMALL_M)
+    if math.isfinite(shape.arm_m):
+        pieces = near_pieces(shape, direction, positions, pieces)
     width = max([1, *(len(found) for found in pieces)])
     low = np.full((len(positions), width), np.inf)
     high = np.full((len(positions), width), -np.inf)
@@ -274,6 +276,25 @@ def longest_row(
 ) -> int:
     """Most plants on any one line of a block of an outline that is not a rectangle."""
     return _counted_on_lines(shape, direction, along_m, across_m, spacing)[1]
+
+
+def area_beyond_m2(shape: BedShape) -> float:
+    """Ground of a bed that is out of reach [m²]."""
+    if not math.isfinite(shape.arm_m):
+        return 0.0
+    if shape.rectangular:
+        if shape.beyond is None:
+            return 0.0
+        (low_a, high_a), (low_c, high_c) = shape.beyond
+        along_m = min(high_a, shape.length_m) - max(low_a, 0.0)
+        return along_m * (min(high_c, shape.width_m) - max(low_c, 0.0))
+    if "beyond" not in shape.measured:
+        positions = np.arange(LINE_STEP_M / 2, shape.width_m, LINE_STEP_M)
+        pieces = free_pieces(shape, "along", positions, SMALL_M)
+        near = near_pieces(shape, "along", positions, pieces)
+        lengths = [sum(high - low for line in found for low, high in line) for found in (pieces, near)]
+        shape.measured["beyond"] = (lengths[0] - lengths[1]) * LINE_STEP_M
+    return float(shape.measured["beyond"])
 
 
 def line_gap(lines: Lines, spacing: Spacing) -> int:

@@ -59,8 +59,9 @@ def least_uses(problem: PlacementProblem, request: int, bed: int) -> tuple[Least
     levels_m = [round(number * STEP_M, 6) for number in range(1, math.ceil(width_m / STEP_M - SMALL_M))]
     found: dict[Kind, LeastUse] = {}
     for lane in lanes(
-        place, facts.spacing, climber=climber, only_support=facts.needs_support_side, levels_m=levels_m
-    ):
+        place, facts.spacing, climber=climber, only_support=facts.needs_support_side, levels_m=levels_m,
+        anywhere=facts.anywhere,
+    ):  # fmt: skip
         use = _lane_use(problem, request, bed, lane)
         if use is not None:
             found[use.kind] = _least(found.get(use.kind, use), use)

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+
+import numpy as np
 
 from bedwright.engine.placement.blocks import Spot
 from bedwright.engine.placement.bound import upper_bound
-from bedwright.engine.placement.layout import lay_rows
+from bedwright.engine.placement.check import ROUNDING_M, stations_m
+from bedwright.engine.placement.check_reach import farthest_m
+from bedwright.engine.placement.layout import area_beyond_m2, lay_rows
 from bedwright.engine.placement.numbering import number_rows
-from bedwright.engine.placement.problem import PlacementProblem, build_problem
+from bedwright.engine.placement.problem import BedFacts, PlacementProblem, build_problem
 from bedwright.engine.placement.reasons import reasons_for
 from bedwright.engine.placement.rules import COMMON_RULES, PlantingRules
 from bedwright.engine.placement.scarce import limit_warnings
@@ -27,6 +31,9 @@ COMMON_EFFORT = 300_000
 """Moves after the first plan: two to three seconds of one core."""
 
 PATCH_LETTERS = "bcdefghij"
+
+TOLD_FROM_M2 = 0.05
+"""Less ground out of reach is not told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -315,12 +322,32 @@ def warnings_of(problem: PlacementProblem) -> list[str]:
             found.append(f"Bed {code}: hours of sun are not known, so light was not weighed.")
         if not facts.has_history:
             found.append(f"Bed {code}: nothing on record of earlier years, so rotation was not weighed.")
-        width_m = facts.shape.width_m
-        across = {"left", "right"} & set(facts.reach_sides)
-        reach = 2 * problem.rules.reach_two_sides_m if len(across) == 2 else problem.rules.reach_one_side_m
-        if min(width_m, facts.shape.length_m) > reach + 0.005:
-            found.append(
-                f"Bed {code}: {width_m:.2f} m wide, more than the {reach:.2f} m an arm reaches from "
-                f"{'both sides' if len(across) == 2 else 'where it can be worked'}."
-            )
+        found += _reach_warnings(problem, facts)
     return found
+
+
+def _reach_warnings(problem: PlacementProblem, facts: BedFacts) -> Iterator[str]:
+    """What of a bed is hard to reach or out of reach, and what stands there already."""
+    code, width_m, rules = facts.bed.code, facts.shape.width_m, problem.rules
+    across = {"left", "right"} & set(facts.reach_sides)
+    reach_m = 2 * rules.reach_two_sides_m if len(across) == 2 else rules.reach_one_side_m
+    if min(width_m, facts.shape.length_m) > reach_m + 0.005 and not facts.bed.stepping_boards:
+        yield (
+            f"Bed {code}: {width_m:.2f} m wide, more than the {reach_m:.2f} m an arm reaches from "
+            f"{'both sides' if len(across) == 2 else 'where it can be worked'}."
+        )
+    beyond_m2 = area_beyond_m2(facts.shape)
+    if beyond_m2 >= TOLD_FROM_M2:
+        yield (
+            f"Bed {code}: {beyond_m2:.1f} m² lie farther than {rules.arms_length_m:.2f} m from where one can "
+            "stand and get no plants. If one can stand inside on boards or stones, say so in the book "
+            "(stepping_boards)."
+        )
+    for planting in problem.standing:
+        if planting.bed_code == code and planting.rows:
+            away_m = farthest_m(facts.bed, np.concatenate([stations_m(row) for row in planting.rows]))
+            if away_m > rules.arms_length_m + ROUNDING_M:
+                yield (
+                    f"{planting.crop.name.capitalize()} ({planting.code}) stands up to {away_m:.2f} m from "
+                    f"where one can stand at bed {code}; an arm reaches {rules.arms_length_m:.2f} m."
+                )

@@ -15,7 +15,7 @@ from bedwright.engine.placement.layout import IntArray, Spacing, spacing_of
 from bedwright.engine.placement.neighbours import neighbour_gains
 from bedwright.engine.placement.pins import pinned_requests, request_code_of
 from bedwright.engine.placement.raw_manure import barred_dates, eaten_root_or_leaf, manure_words
-from bedwright.engine.placement.rules import PlantingRules
+from bedwright.engine.placement.rules import SMALL_M, PlantingRules
 from bedwright.engine.placement.shade import bed_rays, site_rays
 from bedwright.engine.placement.shape import BedShape, bed_shape
 from bedwright.engine.placement.terms import WORTH_BY_PRIORITY
@@ -154,6 +154,8 @@ class RequestFacts:
     """True: may stand only at a lasting support."""
     starts_m: Mapping[int, tuple[float, ...]]
     """Beds in which a pin says where along the baseline its ground starts."""
+    anywhere: bool = False
+    """True if it is pinned to where no arm reaches; it then stands there all the same."""
     kept: tuple[KeptPlace, ...] = ()
     """Where an earlier plan had it, as far as that is to be kept."""
     barred: Mapping[int, BoolArray] = field(default_factory=dict)
@@ -231,7 +233,7 @@ def build_problem(
     """
     by_bed = {one.bed_code: one for one in light}
     rays = site_rays(book.site.latitude_deg, book.season_start.year, noon_sun_bearing_deg)
-    beds = tuple(_bed_facts(book, bed, by_bed.get(bed.code), crops, rays) for bed in book.beds)
+    beds = tuple(_bed_facts(book, bed, by_bed.get(bed.code), crops, rays, rules) for bed in book.beds)
     facts = _all_requests(book, requests, beds, rules, standing, pins, closed_beds)
     facts = _with_kept(facts, beds, keep)
     wished = {frozenset((wish.crop_a, wish.crop_b)): wish for wish in book.neighbours}
@@ -359,7 +361,12 @@ def _standing_facts(
 
 
 def _bed_facts(
-    book: GardenBook, bed: Bed, light: BedLight | None, crops: Mapping[str, Crop], rays: FloatArray
+    book: GardenBook,
+    bed: Bed,
+    light: BedLight | None,
+    crops: Mapping[str, Crop],
+    rays: FloatArray,
+    rules: PlantingRules,
 ) -> BedFacts:
     frame = bed.frame
     last_grown: dict[str, int] = {}
@@ -369,7 +376,7 @@ def _bed_facts(
             last_grown[group] = max(record.year, last_grown.get(group, record.year))
     return BedFacts(
         bed=bed,
-        shape=bed_shape(bed),
+        shape=bed_shape(bed, rules.arms_length_m),
         support_sides=tuple(dict.fromkeys(frame.local_side(one.side) for one in bed.supports)),
         reach_sides=tuple(dict.fromkeys(frame.local_side(side) for side in bed.reach)),
         light=_light_sums(light),
@@ -439,6 +446,7 @@ def _request_facts(
             refused[beds[number].bed.code] = manure_words(crop, beds[number].raw_manure)
     allowed = tuple(number for number in allowed if beds[number].bed.code not in refused)
     climbs = crop.climbs and crop.support != "none"
+    pinned_m = {number: starts_m[one.bed.code] for number, one in enumerate(beds) if one.bed.code in starts_m}
     return RequestFacts(
         request=request,
         spacing=spacing_of(crop, rules, request.layout),
@@ -448,13 +456,19 @@ def _request_facts(
         beds=allowed,
         refused=refused,
         needs_support_side=needs_side,
-        starts_m={
-            number: starts_m[facts.bed.code]
-            for number, facts in enumerate(beds)
-            if facts.bed.code in starts_m
-        },
+        starts_m=pinned_m,
+        anywhere=bool(allowed) and all(_pinned_beyond(beds[one].shape, pinned_m.get(one)) for one in allowed),
         barred={number: found for number, found in barred.items() if number in allowed and found.any()},
     )
+
+
+def _pinned_beyond(shape: BedShape, starts_m: Sequence[float] | None) -> bool:
+    """True if a pin names places of which nothing is in reach: what is settled is kept all the same."""
+    if shape.beyond is None or starts_m is None:
+        return False
+    (low_a, high_a), (low_c, high_c) = shape.beyond
+    across = low_c <= 0 and high_c >= shape.width_m
+    return across and all(low_a - SMALL_M <= start_m < high_a for start_m in starts_m)
 
 
 def wants_trellis(crop: Crop) -> bool:

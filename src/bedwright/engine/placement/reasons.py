@@ -339,6 +339,12 @@ def _bed(
     if gains["reach"]:
         text = f"Part of this ground is farther than an arm's length from where one can stand at bed {code}."
         yield Reason("reach", text, round(gains["reach"], 2), (REACH,))
+    if facts.anywhere:
+        text = (
+            f"Pinned to where no arm reaches: farther than {problem.rules.arms_length_m:.2f} m from where "
+            f"one can stand at bed {code}."
+        )
+        yield Reason("reach", text, 0.0, (REACH,))
     if gains["watering"]:
         how = "is watered by can" if bed.bed.watering_reach == "can" else "has no water within reach"
         yield Reason("watering", f"Bed {code} {how}.", round(gains["watering"], 2))

@@ -40,6 +40,10 @@ class PlantingRules:
     reach_one_side_m: float = 0.75
     """Arm's length into a bed reached from one side, 2 to 2.5 ft (0.6 to 0.75 m; same pages)."""
 
+    arms_length_m: float = 0.75
+    """No plant stands farther from where one can stand: the most that these pages give, 2.5 ft
+    from one side. Between 0.60 and 0.75 m from two sides it is hard to reach and costs points."""
+
     rotation_years: int = 3
     """Years before a family returns to a bed: at least two, better three or more
     (Organic Gardening; revogarden; Thrive)."""

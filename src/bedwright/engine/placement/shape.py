@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+import math
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
 
 from bedwright.model.book import Bed
-from bedwright.model.ground import Point, Rectangle, local_vertices_m
+from bedwright.model.ground import LocalSide, Point, Rectangle, local_vertices_m
 from bedwright.model.season import RowDirection
 from bedwright.model.weather import FloatArray
 
@@ -18,6 +19,20 @@ Piece = tuple[float, float]
 
 N_DIGITS_M = 6
 """Positions are rounded to a micrometre, so that a turned site gives the same bed."""
+
+OUTWARD: dict[LocalSide, Point] = {
+    "left": (0.0, -1.0),
+    "right": (0.0, 1.0),
+    "start": (-1.0, 0.0),
+    "end": (1.0, 0.0),
+}
+"""Direction out of a bed on each side, along and across its baseline."""
+
+FACING = 0.5 - 1e-6
+"""Cosine of 60 degrees: an edge of an odd outline that faces a side by less is stood at from that side."""
+
+Beyond = tuple[Piece, Piece]
+"""Ground of a rectangle that no arm reaches: from and to along the baseline, then across it."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,6 +46,12 @@ class BedShape:
     area_m2: float
     measured: dict[Hashable, Any] = field(default_factory=dict)
     """Answers to questions asked before; holds nothing that could not be worked out again."""
+    arm_m: float = math.inf
+    """How far into the bed one reaches; inf where one can stand inside it, or it does not matter."""
+    stood_at: tuple[bool, ...] = ()
+    """By edge of the outline from each corner to the next: whether one can stand there."""
+    beyond: Beyond | None = None
+    """What of a rectangle is out of reach, infinite where it goes to the edge; None if nothing is."""
 
     def extent_m(self, direction: RowDirection) -> tuple[float, float]:
         """(along a row, square to it): how far the bed reaches, seen by rows of a direction."""
@@ -39,8 +60,14 @@ class BedShape:
         return self.width_m, self.length_m
 
 
-def bed_shape(bed: Bed) -> BedShape:
-    """Outline of a bed in its own frame."""
+def bed_shape(bed: Bed, arm_m: float = math.inf) -> BedShape:
+    """Outline of a bed in its own frame.
+
+    Parameters
+    ----------
+    arm_m
+        How far into it one reaches from its sides; it does not matter where one can stand inside it.
+    """
     frame = bed.frame
     vertices = tuple(
         (round(along, N_DIGITS_M) + 0.0, round(across, N_DIGITS_M) + 0.0)
@@ -49,7 +76,46 @@ def bed_shape(bed: Bed) -> BedShape:
     length_m, width_m = round(frame.length_m, N_DIGITS_M), round(frame.width_m, N_DIGITS_M)
     corners = {(0.0, 0.0), (length_m, 0.0), (length_m, width_m), (0.0, width_m)}
     rectangular = isinstance(bed.outline, Rectangle) or (len(vertices) == 4 and set(vertices) == corners)
-    return BedShape(length_m, width_m, vertices, rectangular, _area_m2(vertices))
+    sides = tuple(dict.fromkeys(frame.local_side(side) for side in bed.reach))
+    arm_m = math.inf if bed.stepping_boards else arm_m
+    return BedShape(
+        length_m,
+        width_m,
+        vertices,
+        rectangular,
+        _area_m2(vertices),
+        arm_m=arm_m,
+        stood_at=_stood_at(vertices, sides),
+        beyond=_beyond(length_m, width_m, sides, arm_m) if rectangular else None,
+    )
+
+
+def _beyond(length_m: float, width_m: float, sides: Sequence[LocalSide], arm_m: float) -> Beyond | None:
+    """What of a rectangle is farther from every side one can stand at than an arm reaches."""
+    low_a, high_a = (
+        arm_m if "start" in sides else -math.inf,
+        length_m - arm_m if "end" in sides else math.inf,
+    )
+    low_c, high_c = (
+        arm_m if "left" in sides else -math.inf,
+        width_m - arm_m if "right" in sides else math.inf,
+    )
+    in_bed = max(low_a, 0.0) < min(high_a, length_m) and max(low_c, 0.0) < min(high_c, width_m)
+    return ((low_a, high_a), (low_c, high_c)) if in_bed else None
+
+
+def _stood_at(vertices_m: tuple[Point, ...], sides: Sequence[LocalSide]) -> tuple[bool, ...]:
+    """Edges that face a side one can stand at by at most 60 degrees; all where one can stand all round."""
+    if len(sides) == len(OUTWARD):
+        return (True,) * len(vertices_m)
+    points = np.array(vertices_m)
+    run = np.roll(points, -1, axis=0) - points
+    following = np.roll(points, -1, axis=0)
+    turn = np.sign(np.sum(points[:, 0] * following[:, 1] - following[:, 0] * points[:, 1]))
+    length = np.hypot(run[:, 0], run[:, 1])
+    outward = np.stack([run[:, 1], -run[:, 0]], axis=1) * turn / np.where(length > 0, length, 1)[:, None]
+    ways = np.array([OUTWARD[side] for side in sides]).reshape(-1, 2)
+    return tuple((outward @ ways.T >= FACING).any(axis=1).tolist())
 
 
 def _area_m2(vertices_m: tuple[Point, ...]) -> float:
@@ -95,6 +161,48 @@ def free_pieces(
         blocked = sorted((float(low[line, edge]), float(high[line, edge])) for edge in near)
         result.append(_subtract(stretches, blocked))
     return result
+
+
+def near_pieces(
+    shape: BedShape, direction: RowDirection, positions_m: FloatArray, pieces: Sequence[Sequence[Piece]]
+) -> list[list[Piece]]:
+    """What of stretches of straight lines is within an arm's length of where one can stand.
+
+    Parameters
+    ----------
+    pieces
+        Stretches of each line, in order, as from `free_pieces`.
+    """
+    points = np.array(shape.vertices_m)
+    if direction == "across":
+        points = points[:, ::-1]
+    stood_at = np.array(shape.stood_at)
+    starts, ends = points[stood_at], np.roll(points, -1, axis=0)[stood_at]
+    low, high = _intervals_near_edges(starts, ends, positions_m, shape.arm_m)
+    found: list[list[Piece]] = []
+    for line, stretches in enumerate(pieces):
+        near = np.flatnonzero(np.isfinite(low[line]))
+        reached = _joined(sorted((float(low[line, edge]), float(high[line, edge])) for edge in near))
+        found.append(
+            [
+                (max(start, begin), min(end, stop))
+                for start, end in stretches
+                for begin, stop in reached
+                if max(start, begin) <= min(end, stop)
+            ]
+        )
+    return found
+
+
+def _joined(pieces: Sequence[Piece]) -> list[Piece]:
+    """Sorted stretches, those that touch put together."""
+    found: list[Piece] = []
+    for low, high in pieces:
+        if found and low <= found[-1][1]:
+            found[-1] = (found[-1][0], max(found[-1][1], high))
+        else:
+            found.append((low, high))
+    return found
 
 
 def _inside(starts: FloatArray, ends: FloatArray, positions_m: FloatArray) -> list[list[Piece]]:

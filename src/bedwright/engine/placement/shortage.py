@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from bedwright.engine.placement.blocks import Spot, lanes, whole_blocks
+from bedwright.engine.placement.layout import area_beyond_m2
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
 from bedwright.engine.placement.rules import MOST_PATCHES
 from bedwright.engine.placement.scarce import Scarcity, scarcity, who_could_give
@@ -93,6 +94,7 @@ def _why(
         parts.append("Taken by then: " + "; ".join(shown) + more + ".")
     if small:
         parts.append(f"Too small or narrow for its spacing: bed {listed(small)}.")
+    parts += _beyond_reach(problem, facts)
     refused = _refused(facts)
     if refused and len(refused) <= MOST_NAMED:
         parts.append("Not allowed: " + "; ".join(refused) + ".")
@@ -155,6 +157,18 @@ def _by_bed(
         ]
         full.append(f"bed {code} ({listed(sorted(set(names)))})" if names else f"bed {code}")
     return small, full
+
+
+def _beyond_reach(problem: PlacementProblem, facts: RequestFacts) -> Iterator[str]:
+    """Row that would find ground in the beds allowed, were it not out of reach."""
+    arm_m = problem.rules.arms_length_m
+    for bed in facts.beds:
+        row_m = area_beyond_m2(problem.beds[bed].shape) / facts.spacing.row_m
+        if row_m >= facts.spacing.in_row_m and not facts.anywhere:
+            yield (
+                f"Out of reach: some {row_m:.1f} m of row in bed {problem.beds[bed].bed.code}, farther than "
+                f"{arm_m:.2f} m from where one can stand."
+            )
 
 
 def _meets(spot: Spot, choice: DateChoice) -> bool:

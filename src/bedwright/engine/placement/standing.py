@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from bedwright.engine.placement.blocks import Spot
+from bedwright.engine.placement.blocks import Spot, in_reach
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
 from bedwright.engine.placement.rules import SMALL_M
 from bedwright.model.ground import LocalSide
@@ -60,6 +60,8 @@ def _allowed_spot(problem: PlacementProblem, number: int, planting: Planting) ->
     if spot.bed in facts.barred and facts.barred[spot.bed][date]:
         return None
     if spot.bed not in facts.beds or (facts.needs_support_side and spot.side is None):
+        return None
+    if not in_reach(problem, spot):
         return None
     starts_m = facts.starts_m.get(spot.bed)
     if starts_m and not any(abs(spot.along_m[0] - start_m) < SMALL_M for start_m in starts_m):

@@ -181,6 +181,8 @@ def at_support(bed: BedFacts, blocks: Blocks) -> BoolArray:
 
 def out_of_reach(bed: BedFacts, blocks: Blocks, rules: PlantingRules) -> FloatArray:
     """Share of each block beyond an arm's length from every side one can stand at."""
+    if bed.bed.stepping_boards:
+        return np.zeros(len(blocks.start_m))
     if not bed.shape.rectangular and len(bed.reach_sides) == 4:
         return _far_from_outline(bed, blocks, rules.reach_two_sides_m)
     length_m, width_m = bed.shape.length_m, bed.shape.width_m

@@ -131,6 +131,7 @@ def bed(row: Row) -> Bed:
         irrigation=cast("WateringWay | None", row.maybe("irrigation", str)),
         mulch_planned=row.maybe("mulch", bool),
         children=row.maybe("children", bool, False),
+        stepping_boards=row.maybe("stepping_boards", bool, False),
     )
 
 

@@ -126,6 +126,7 @@ def _bed(bed: Bed) -> dict[str, Plain]:
         )
         or None,
         reach=None if bed.reach == ALL_SIDES else bed.reach,
+        stepping_boards=bed.stepping_boards or None,
         watering=None if bed.watering_reach == "hose" else bed.watering_reach,
         irrigation=bed.irrigation,
         mulch=bed.mulch_planned,

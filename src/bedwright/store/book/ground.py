@@ -149,6 +149,12 @@ BED = Record(
         ),
         Field("supports", ListOf(SUPPORT, bounds.N_ENTRIES), "Lasting supports.", left_out="none"),
         Field("reach", SIDES, "Sides it can be worked from.", left_out="all four sides"),
+        Field(
+            "stepping_boards",
+            Flag(),
+            "Whether one can stand inside it, on boards or stepping stones, and reach all of it.",
+            left_out="false",
+        ),
         Field("watering", Choice(get_args(WateringReach)), "What reaches it with water.", left_out="hose"),
         Field(
             "irrigation",

@@ -149,6 +149,14 @@ WATER = (
         "true or false",
     ),
     Case(
+        "boards counted",
+        TEXTURE,
+        on_bed("stepping_boards: 3"),
+        on_bed("stepping_boards: true"),
+        "beds[1].stepping_boards",
+        "true or false",
+    ),
+    Case(
         "children counted",
         TEXTURE,
         on_bed("children: 12"),

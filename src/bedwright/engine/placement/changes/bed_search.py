@@ -64,7 +64,7 @@ def fill_profile(  # type: ignore[no-untyped-def]
     static[:], ends[:] = NEVER, 0.0
     date = mode[1]
     one, way, days = slots[TRIED], lanes[mode[0]], dates[date]
-    n_gaps = free_gaps(head, bed, number, way.low, way.high, days, slots, ints, floats)
+    n_gaps = free_gaps(head, bed, number, way, days, slots, ints, floats)
     best = NEVER
     for gap in range(n_gaps):
         low, high = floats[head.gaps + 4 * gap], floats[head.gaps + 4 * gap + 1]

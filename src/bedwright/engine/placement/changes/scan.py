@@ -98,7 +98,7 @@ def best_on_date(head, asked, date, bed, lanes, blocks, marks, slots, wanted, le
     pinned = asked.pin1 > asked.pin0
     for number in range(ints[at], ints[at + 2]):
         lane = lanes[number]
-        n_gaps = free_gaps(head, bed, one.bed, lane.low, lane.high, date, slots, ints, floats)
+        n_gaps = free_gaps(head, bed, one.bed, lane, date, slots, ints, floats)
         for gap in range(n_gaps):
             low, high = floats[head.gaps + 4 * gap], floats[head.gaps + 4 * gap + 1]
             fill_in(one, one.request, one.bed, lane, one.date, 0.0, 0.0, 0)

@@ -62,7 +62,7 @@ def next_place(head, asked, bed, date, lanes, blocks, marks, slots, one, ints, f
     for lane_number in range(ints[at] + number, ints[at + 2]):
         lane = lanes[lane_number]
         fill_in(one, one.request, one.bed, lane, one.date, 0.0, 0.0, 0)
-        n = free_gaps(head, bed, one.bed, lane.low, lane.high, date, slots, ints, floats)
+        n = free_gaps(head, bed, one.bed, lane, date, slots, ints, floats)
         for gap in range(n):
             low, high = floats[head.gaps + 4 * gap], floats[head.gaps + 4 * gap + 1]
             align = 0

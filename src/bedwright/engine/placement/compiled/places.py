@@ -96,12 +96,16 @@ def same_time(one, taken_from, clear_by):  # type: ignore[no-untyped-def]
 
 
 @numba.njit(cache=True)
-def free_gaps(head, bed, number, low, high, date, slots, ints, floats):  # type: ignore[no-untyped-def]
-    """Free stretches of a lane of a bed over the days of a date; returns how many.
+def free_gaps(head, bed, number, lane, date, slots, ints, floats):  # type: ignore[no-untyped-def]
+    """Free stretches of a lane of a bed over the days of a date, in reach; returns how many.
 
     They go into the scratch table of gaps, four numbers each: from, to, and two of its own.
     """
     first, gaps, n = head.bed_slots + number * MOST_IN_BED, head.gaps, 0
+    low, high = lane.low, lane.high
+    if lane.far1 > lane.far0:
+        floats[gaps + 2], floats[gaps + 3] = lane.far0, lane.far1
+        n = 1
     for at in range(bed.n_spots):
         one = slots[ints[first + at]]
         if (
@@ -278,7 +282,7 @@ def draw_free(head, asked, date, bed, lanes, blocks, marks, slots, one, ints, fl
     fill_in(one, one.request, one.bed, lane, one.date, 0.0, 0.0, 0)
     n = 0
     if number >= 0:
-        n = free_gaps(head, bed, one.bed, lane.low, lane.high, date, slots, ints, floats)
+        n = free_gaps(head, bed, one.bed, lane, date, slots, ints, floats)
     pin = pin_in(head, asked, marks, one.bed)
     if pin >= 0:
         one.start = pin
@@ -320,4 +324,9 @@ def draw_any(head, asked, bed, lanes, blocks, marks, slots, one, ints):  # type:
         other = slots[ints[head.bed_slots + one.bed * MOST_IN_BED + draw(head, bed.n_spots)]]
         one.start = at_step(step_up(other.end if draw(head, 2) else other.start))
         align = 2
-    return snug(one, asked, bed, lane, 0.0, bed.length, wanted, align)
+    low, high = 0.0, bed.length
+    if lane.far1 > lane.far0:
+        # One of the two ends in reach: that in which the start lies, where one is named.
+        ahead = one.start < lane.far0 if align == 2 else draw(head, 2) == 0
+        low, high = (0.0, lane.far0) if ahead else (lane.far1, bed.length)
+    return snug(one, asked, bed, lane, low, high, wanted, align)

@@ -79,7 +79,7 @@ def best_in_lane(head, asked, dates, bed, lane, marks, slots, ints, floats, best
         # Dates come in order of what they cost, so that the rest can only be worse.
         if whole * (1.0 - date.cost) * HOPED < best:
             break
-        n = free_gaps(head, bed, one.bed, lane.low, lane.high, date, slots, ints, floats)
+        n = free_gaps(head, bed, one.bed, lane, date, slots, ints, floats)
         for at in range(n):
             low, high = floats[head.gaps + 4 * at], floats[head.gaps + 4 * at + 1]
             holds = points_in(bed, asked, lane, at_step(step_up(low)), high) * lane.n_across

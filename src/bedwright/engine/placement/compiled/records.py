@@ -24,6 +24,7 @@ PIN_POINTS = 10_000.0
 
 SIDES = ("", "left", "right", "start", "end")
 DIRECTIONS = ("along", "across")
+STAND_INSIDE = 16
 NEVER = -10_000
 MOST_LEVELS = 12
 
@@ -86,15 +87,17 @@ BEDS = np.dtype(
 )  # fmt: skip
 """One bed, with the spots in it and their use of it now.
 
-Sides are bits 1 left, 2 right, 4 start, 8 end; `cells` is -1 where light is not known.
+Sides are bits 1 left, 2 right, 4 start, 8 end, and 16 in `reach` where one can stand inside; `cells` is
+-1 where light is not known.
 """
 
 LANES = np.dtype(
     [
         ("low", "f8"), ("high", "f8"), ("margin", "f8"), ("pitch", "f8"), ("direction", "i8"),
-        ("side", "i8"), ("n_across", "i8"),
+        ("side", "i8"), ("n_across", "i8"), ("far0", "f8"), ("far1", "f8"),
     ]
 )  # fmt: skip
+"""One lane of a bed; no block takes ground from `far0` to `far1`, where plants were out of reach."""
 
 BLOCKS = np.dtype(
     [("start", "f8"), ("end", "f8"), ("lane", "i8"), ("n", "i8"), ("rows", "f8"), ("reach", "f8")]

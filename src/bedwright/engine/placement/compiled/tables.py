@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from bedwright.engine.placement.blocks import LANE_ROWS, Lane, lanes
+from bedwright.engine.placement.blocks import LANE_ROWS, Lane, beyond_in, lanes
 from bedwright.engine.placement.compiled.odd import odd_blocks
 from bedwright.engine.placement.compiled.records import (
     ASKED,
@@ -30,6 +30,7 @@ from bedwright.engine.placement.compiled.records import (
     PIN_POINTS,
     SIDES,
     SLOTS,
+    STAND_INSIDE,
     Records,
     World,
 )  # fmt: skip
@@ -264,6 +265,7 @@ def _beds(problem: PlacementProblem, pool: _Pool) -> tuple[Records, list[BedShap
     table = np.zeros(len(problem.beds), BEDS)
     forms: list[BedShape] = []
     by_key: dict[object, int] = {}
+    key: tuple[object, ...]
     for number, facts in enumerate(problem.beds):
         shape, one = facts.shape, table[number]
         one["length"], one["width"], one["area"] = shape.length_m, shape.width_m, shape.area_m2
@@ -271,12 +273,16 @@ def _beds(problem: PlacementProblem, pool: _Pool) -> tuple[Records, list[BedShap
         one["watering"] = share("watering") * {"hose": 0.0, "can": 1.0, "none": 3.0}[facts.bed.watering_reach]
         one["supports"] = sum(1 << (SIDES.index(side) - 1) for side in facts.support_sides)
         one["reach"] = sum(1 << (SIDES.index(side) - 1) for side in facts.reach_sides)
+        if facts.bed.stepping_boards:
+            one["reach"] |= STAND_INSIDE
         one["cells"] = -1
         if facts.light is not None:
             one["cell"] = facts.light.cell_m
             one["cells"], one["months"] = pool.add(facts.light.n_cells), pool.add(facts.light.sun_h)
             one["n_along"], one["n_across"] = (size - 1 for size in facts.light.n_cells.shape)
-        key = (shape.length_m, shape.width_m, shape.vertices_m, facts.support_sides)
+        key = (shape.length_m, shape.width_m, shape.vertices_m, facts.support_sides, shape.beyond)
+        if not shape.rectangular:
+            key = (*key, shape.stood_at, shape.arm_m)
         if key not in by_key:
             by_key[key] = len(forms)
             forms.append(shape)
@@ -284,37 +290,39 @@ def _beds(problem: PlacementProblem, pool: _Pool) -> tuple[Records, list[BedShap
     return table, forms
 
 
-Geometry = tuple[Spacing, bool, bool]
-"""Spacing, climbs at a support, only there."""
+Geometry = tuple[Spacing, bool, bool, bool]
+"""Spacing, climbs at a support, only there, also where no arm reaches."""
 
 
 def _geometry(facts: RequestFacts) -> Geometry:
     climber = facts.crop.climbs and facts.crop.support != "none"
-    return facts.spacing, climber, facts.needs_support_side
+    return facts.spacing, climber, facts.needs_support_side, facts.anywhere
 
 
 def _lanes(
     problem: PlacementProblem, geometries: Sequence[Geometry], forms: Sequence[BedShape]
 ) -> tuple[Records, IntArray, dict[tuple[int, int], list[Lane]]]:
     first_bed = {id(shape): facts for facts in reversed(problem.beds) for shape in (facts.shape,)}
-    rows: list[tuple[float, float, float, float, int, int, int]] = []
+    rows: list[LaneRow] = []
     at = np.zeros((max(1, len(geometries)), max(1, len(forms)), 3), dtype=np.int64)
     by_key: dict[tuple[int, int], list[Lane]] = {}
     for form, shape in enumerate(forms):
         bed = first_bed[id(shape)]
         levels_m = _levels(shape, geometries)
-        for number, (spacing, climber, only_side) in enumerate(geometries):
+        for number, (spacing, climber, only_side, anywhere) in enumerate(geometries):
             found = []
-            for lane in lanes(bed, spacing, climber=climber, only_support=only_side, levels_m=levels_m):
-                row = _lane_row(shape, spacing, lane)
-                if row[-1] > 0 or not shape.rectangular:
+            for lane in lanes(
+                bed, spacing, climber=climber, only_support=only_side, levels_m=levels_m, anywhere=anywhere
+            ):
+                row = _lane_row(shape, spacing, lane, anywhere=anywhere)
+                if row[6] > 0 or not shape.rectangular:
                     found.append((lane, row))
             found.sort(key=lambda pair: pair[0].side is None)
             n_side = sum(lane.side is not None for lane, _ in found)
             at[number, form] = (len(rows), len(rows) + n_side, len(rows) + len(found))
             rows += [row for _, row in found]
             by_key[number, form] = [lane for lane, _ in found]
-    return np.array(rows or [(0.0,) * 4 + (0,) * 3], dtype=LANES), at, by_key
+    return np.array(rows or [(0.0,) * 4 + (0,) * 3 + (0.0,) * 2], dtype=LANES), at, by_key
 
 
 def _levels(shape: BedShape, geometries: Sequence[Geometry]) -> list[float]:
@@ -331,9 +339,11 @@ def _levels(shape: BedShape, geometries: Sequence[Geometry]) -> list[float]:
     return sorted(common[:MOST_LEVELS])
 
 
-def _lane_row(
-    shape: BedShape, spacing: Spacing, lane: Lane
-) -> tuple[float, float, float, float, int, int, int]:
+LaneRow = tuple[float, float, float, float, int, int, int, float, float]
+"""As in `LANES`."""
+
+
+def _lane_row(shape: BedShape, spacing: Spacing, lane: Lane, *, anywhere: bool) -> LaneRow:
     along_row = lane.direction == "along"
     margin_m = spacing.side_m if along_row else spacing.end_m
     low, high = inner_span(lane.across_m, shape.width_m, margin_m, spacing.edge_m)
@@ -347,6 +357,7 @@ def _lane_row(
         DIRECTIONS.index(lane.direction),
         SIDES.index(lane.side or ""),
         n_across,
+        *((None if anywhere else beyond_in(shape, spacing, lane)) or (0.0, 0.0)),
     )
 
 

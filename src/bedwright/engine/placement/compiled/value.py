@@ -10,7 +10,7 @@ from __future__ import annotations
 import numba
 import numpy as np
 
-from bedwright.engine.placement.compiled.records import BARRED_POINTS, MOST_IN_BED
+from bedwright.engine.placement.compiled.records import BARRED_POINTS, MOST_IN_BED, STAND_INSIDE
 from bedwright.engine.placement.rules import SMALL_M
 from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
 from bedwright.engine.placement.value import LEAST_DAYS_TOGETHER, ROWS_FOR_WIND, SEASON_DAYS, TOUCHING_M
@@ -46,6 +46,8 @@ def rows_of(asked, bed, direction, side, low, high, start, end, n):  # type: ign
 def reach_of(head, bed, low, high, start, end):  # type: ignore[no-untyped-def]
     """Share of a block of a rectangle beyond an arm's length."""
     sides = bed.reach
+    if sides & STAND_INSIDE:
+        return 0.0
     left = head.reach_two if sides & 2 else head.reach_one
     near = head.reach_two if sides & 8 else head.reach_one
     right = head.reach_two if sides & 1 else head.reach_one
