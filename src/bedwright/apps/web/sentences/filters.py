@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.template import Library
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext
 
 from bedwright.apps.web.sentences.speaking import in_language, pieces_of, value_in_language
 
@@ -34,3 +37,15 @@ def spoken_plain(text: object) -> str:
 def spoken_value(text: object) -> str:
     """What a problem got, or where it is: what people typed stays as it is."""
     return value_in_language("" if text is None else str(text))
+
+
+@register.filter
+def crop_name(name: str) -> str:
+    """A crop by its name in the language of the page."""
+    return gettext(name) if name else ""
+
+
+@register.filter
+def crop_names(names: Iterable[str]) -> str:
+    """Several, one after another."""
+    return ", ".join(map(crop_name, names))

@@ -171,6 +171,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
         "name": _kind(r"[^.:;]+?", as_it_is),
         "code": _kind(r"[A-Za-z0-9][A-Za-z0-9 ._/#-]*?", as_it_is),
         "bed": _kind(r"[A-Za-z][A-Za-z0-9-]{0,5}", as_it_is),
+        "time": _kind(r"\d{1,2}:\d{2}", as_it_is),
         "word": _kind(r"[^\s,;:()]+", as_it_is),
         "number": _kind(_NUMBER, number),
         "numbers": _kind(r"[-+\d][-+\d., ]*", names),
