@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop
 
 from bedwright.apps.web.field.pictures import rows_apart
+from bedwright.apps.web.sentences import in_language
 from bedwright.model.season import Planting
 from bedwright.papers.measures import Measures
 from bedwright.papers.schedule import plant_distance_m, staggered
@@ -25,7 +26,7 @@ def instruction(kind: str, planting: Planting | None, measures: Measures, detail
     """How to do one job, in whole sentences; what the plan says of it where nothing better is known."""
     if planting is not None and kind in _WITH_PLANTING:
         return _WITH_PLANTING[kind](planting, measures)
-    return _plain(kind) or details
+    return _plain(kind) or in_language(details)
 
 
 def _plain(kind: str) -> str:

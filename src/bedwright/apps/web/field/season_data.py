@@ -19,6 +19,7 @@ from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.log.reading import plan_in, record_of, season_in, zone_of
 from bedwright.apps.web.season import reading
 from bedwright.apps.web.season.models import SavedPlan
+from bedwright.apps.web.sentences import in_language
 from bedwright.model.log import LoggedSeason, LogRecord, PlantingLogged
 from bedwright.model.season import Planting
 from bedwright.papers.cautions import LOCAL_RULES
@@ -119,7 +120,7 @@ def _job(
         "moved": job.moved_days,
         "min": None if job.likely_min is None else round(job.likely_min),
         "tools": [_(tool) for tool in job.tools],
-        "cautions": [{"text": _caution(each.text), "source": each.source} for each in job.cautions],
+        "cautions": [{"text": in_language(each.text), "source": each.source} for each in job.cautions],
         "every_day": job.goes_on,
         "picture": picture,
         "lines": [
@@ -136,16 +137,6 @@ def _start_words(starts_at: str) -> str:
     """Where the walk starts, in the reader's language; a name of the garden's own stays."""
     before, bed, code = starts_at.partition("peg of bed ")
     return _("peg of bed %(code)s") % {"code": code} if bed and not before else starts_at
-
-
-def _caution(text: str) -> str:
-    """In the reader's language where there are such words; a poisonous part named before stays."""
-    translated = _(text)
-    if translated != text or ". " not in text:
-        return translated
-    before, after = text.split(". ", 1)
-    parts = "; ".join(_(part) for part in before.split("; "))
-    return f"{parts}. {_(after)}"
 
 
 def _planting(logged: PlantingLogged, measures: Measures) -> dict[str, Any]:

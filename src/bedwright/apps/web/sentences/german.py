@@ -28,6 +28,10 @@ _DAY = rf"(?:\d{{1,2}} )?{_MONTH}(?: \d{{4}})?"
 _ISO_DAY = r"\d{4}-\d{2}-\d{2}"
 _NUMBER = r"[-+]?\d+(?:\.\d+)?(?:e[-+]?\d+)?"
 
+_UNIT = r"(?:g|kg|L|mm|cm|m|°C|oz|lb|US gal|in|ft|°F|g/m²|lb per 1000 ft²)"
+_AMOUNT = rf"{_NUMBER}(?: to {_NUMBER})? {_UNIT}"
+_MEASURED = rf"{_AMOUNT}(?: \({_AMOUNT}\))?"
+
 _FAMILIES: Mapping[str, str] = MappingProxyType(
     {
         "onion family": "Zwiebelgewächse",
@@ -81,8 +85,6 @@ _COUNTED: Mapping[str, tuple[str, str, str]] = MappingProxyType(
         "barrows": ("barrow", "Schubkarre", "Schubkarren"),
         "sacks": ("sack", "Sack", "Säcke"),
         "bags": ("bag", "Beutel", "Beutel"),
-        "cups": ("cup", "Tasse", "Tassen"),
-        "tablespoons": ("tablespoon", "Esslöffel", "Esslöffel"),
         "jobs": ("job", "Arbeit", "Arbeiten"),
         "points": ("point", "Punkt", "Punkte"),
         "other_beds": ("other bed", "weiteres Beet", "weitere Beete"),
@@ -140,9 +142,28 @@ def crop(text: str) -> str | None:
 _ALIKE = frozenset(("okra", "dill"))
 
 
-def names(text: str) -> str:
-    """Numbers in a row of them."""
+def plant_part(text: str) -> str | None:
+    """A part of a plant, as the pages call it."""
+    german = _(text)
+    return None if german == text else german
+
+
+def numbers(text: str) -> str:
+    """Numbers among signs and units."""
     return re.sub(r"(?<=\d)\.(?=\d)", ",", text)
+
+
+def measured(text: str) -> str:
+    """An amount in one unit, and behind it in another."""
+    return numbers(text).replace(" to ", " bis ").replace("lb per 1000 ft²", "lb je 1000 ft²")
+
+
+def _cups(text: str) -> str:
+    """Kitchen measures, with quarters as fractions."""
+    amount, unit = text.rsplit(" ", maxsplit=1)
+    if unit.startswith("cup"):
+        return f"{amount} {'Tassen' if unit == 'cups' else 'Tasse'}"
+    return f"{amount} Esslöffel"
 
 
 def _counting(english: str, one: str, many: str) -> Kind:
@@ -174,8 +195,10 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
         "time": _kind(r"\d{1,2}:\d{2}", as_it_is),
         "word": _kind(r"[^\s,;:()]+", as_it_is),
         "number": _kind(_NUMBER, number),
-        "numbers": _kind(r"[-+\d][-+\d., ]*", names),
+        "numbers": _kind(r"[-+\d][-+\d., ]*", numbers),
         "measure": _kind(rf"{_NUMBER}(?: to {_NUMBER})?", lambda text: number(text).replace(" to ", " bis ")),
+        "measured": _kind(_MEASURED, measured),
+        "cups": _kind(r"\d*[¼½¾]? (?:cups?|tablespoons?)", _cups),
         "percent": _kind(rf"{_NUMBER} ?%", percentage),
         "day": _kind(_DAY, day),
         "iso": _kind(_ISO_DAY, iso_day),
@@ -183,6 +206,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
         "month": _kind(_MONTH, lambda text: _MONTHS[text]),
         "months": _kind(f"{_MONTH}(?: to {_MONTH})?", _month_span),
         "crop": _kind(".+?", crop),
+        "plant_part": _kind(r"[^.;]+?", plant_part),
         "family": _kind(".+?", _family),
         **{name: _counting(*words) for name, words in _COUNTED.items()},
     }
