@@ -5,6 +5,12 @@ Here finished sentences are recognised by patterns with holes and written anew i
 What no pattern knows stays English and is marked so.
 """
 
-from bedwright.apps.web.sentences.speaking import Piece, in_language, pieces_of, value_in_language
+from bedwright.apps.web.sentences.speaking import (
+    Piece,
+    in_language,
+    part_in_language,
+    pieces_of,
+    value_in_language,
+)
 
-__all__ = ["Piece", "in_language", "pieces_of", "value_in_language"]
+__all__ = ["Piece", "in_language", "part_in_language", "pieces_of", "value_in_language"]

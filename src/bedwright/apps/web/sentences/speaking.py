@@ -43,11 +43,14 @@ def in_language(text: str) -> str:
 
 def value_in_language(text: str) -> str:
     """What a problem got, or where: words of ours in the language of the page, anything typed as it is."""
+    found = part_in_language("got", text)
+    return in_language(text) if found is None else found
+
+
+def part_in_language(part: str, text: str) -> str | None:
+    """Words that are less than a sentence; None where they are not known as such a part."""
     language = _language()
-    if language is None:
-        return text
-    found = LANGUAGES[language].part("got", text)
-    return found or " ".join(piece.text for piece in _pieces(text, language))
+    return text if language is None else LANGUAGES[language].part(part, text)
 
 
 def _language() -> str | None:

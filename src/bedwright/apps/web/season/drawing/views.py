@@ -32,9 +32,11 @@ from bedwright.apps.web.season.logged import logged_words, told_of
 from bedwright.apps.web.season.models import PlanState, SavedPlan
 from bedwright.apps.web.season.reading import newest, plan_of
 from bedwright.apps.web.season.tables import planting_rows
+from bedwright.apps.web.sentences import in_language, part_in_language
 from bedwright.model.changes import Change
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.papers.changes_drawing import change_drawings, change_key
+from bedwright.papers.drawing import Drawing
 from bedwright.papers.drawing_svg import drawing_svg
 from bedwright.papers.hatching import hatch_by_group
 from bedwright.service.compare import compare
@@ -242,7 +244,7 @@ def changes(request: GardenRequest, garden: Garden, plan_id: int) -> HttpRespons
             "points": None if found.points is None else abs(found.points),
             "same_worth": found.points is not None and abs(found.points) < _TOLD_POINTS,
             "drawings": _change_drawings(plan, found.changes),
-            "drawing_key": mark_safe(drawing_svg(change_key(), _("What the lines mean"))),  # noqa: S308
+            "drawing_key": _svg(change_key(), _("What the lines mean")),
         }
     return render(request, "season/drawing_changes.html", context)
 
@@ -251,11 +253,19 @@ def _change_drawings(plan: SeasonPlan, changes: Sequence[Change]) -> list[tuple[
     """Each bed in which something changed, with its drawing as SVG."""
     hatches = hatch_by_group(one.crop.rotation_group for one in plan.plantings)
     made = change_drawings(plan, changes, hatches, _DRAWING_MM, plan.book.site.units)
-    # Words in it come from the book and are escaped where they are drawn.
     return [
-        (one.words, mark_safe(drawing_svg(one.drawing, f"{_('Ground that changes')}, {one.words}")))  # noqa: S308
+        (one.words, _svg(one.drawing, f"{_('Ground that changes')}, {in_language(one.words)}"))
         for one in made
     ]
+
+
+def _svg(drawing: Drawing, title: str) -> SafeString:
+    """A drawing of the papers with its words in the language of the page."""
+    for item in drawing.items:
+        if item["k"] == "text":
+            item["s"] = part_in_language("drawn", item["s"]) or item["s"]
+    # Words in it come from the book and are escaped where they are drawn.
+    return mark_safe(drawing_svg(drawing, title))  # noqa: S308
 
 
 def planting_or_404(plan: SeasonPlan, code: str) -> Planting:
