@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bedwright.engine.placement.blocks import Spot
-from bedwright.engine.placement.compiled.anneal import anneal
+from bedwright.engine.placement.compiled.anneal import anneal, lists
 from bedwright.engine.placement.compiled.first_fit import first_fit
 from bedwright.engine.placement.compiled.records import Records, World
 from bedwright.engine.placement.compiled.state import load_spots, read_spots
@@ -101,7 +101,7 @@ def _round(
     span: tuple[int, int, int],
 ) -> None:
     median = float(np.median([problem.requests[number].worth for number in movable]))
-    anneal(*world, movable, best, values, *span, HOT * median, COLD * median)
+    anneal(*world, movable, best, values, *span, HOT * median, COLD * median, *lists())
 
 
 def value_of(problem: PlacementProblem, spots: Sequence[Spot]) -> float:

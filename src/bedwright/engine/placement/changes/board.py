@@ -9,7 +9,7 @@ import numpy as np
 
 from bedwright.engine.placement.blocks import Spot
 from bedwright.engine.placement.changes.scan import KEPT, best_in_bed, take_out
-from bedwright.engine.placement.compiled.anneal import anneal
+from bedwright.engine.placement.compiled.anneal import anneal, lists
 from bedwright.engine.placement.compiled.records import BARRED_POINTS, MOST_IN_BED, N_SCRATCH, SLOTS, World
 from bedwright.engine.placement.compiled.state import load_spots, read_spots
 from bedwright.engine.placement.compiled.tables import build_world, copy_world
@@ -205,7 +205,7 @@ class Board:
         world.asked["fixed"] |= stays
         best, values = world.slots.copy(), np.array([self.value, self.value])
         median = float(np.median([self.problem.requests[number].worth for number in movable]))
-        anneal(*world, movable, best, values, 0, n_moves, n_moves, HOT * median, COLD * median)
+        anneal(*world, movable, best, values, 0, n_moves, n_moves, HOT * median, COLD * median, *lists())
         found = set(read_spots(world, best))
         for spot in self.spots:
             if spot not in found:

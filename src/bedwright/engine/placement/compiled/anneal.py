@@ -4,14 +4,15 @@
 
 from __future__ import annotations
 
-import numba
 import numpy as np
 
+from bedwright.engine.placement.compiled.njit import compiled
 from bedwright.engine.placement.compiled.places import clashes, draw, draw_any, draw_free, draw_share
 from bedwright.engine.placement.compiled.rebuild import FIRST_LOG, pull, rebuild
 from bedwright.engine.placement.compiled.records import MOST_IN_BED, N_SCRATCH
 from bedwright.engine.placement.compiled.state import enter, patch, put, take
 from bedwright.engine.placement.compiled.value import gain_of, judge
+from bedwright.engine.placement.layout import IntArray
 
 MOST_EJECTED = 4
 TRIES_BACK = 6
@@ -30,7 +31,13 @@ REBUILDS = 40
 MOST_ADDED = 24
 
 
-@numba.njit(cache=True)
+def lists() -> tuple[IntArray, IntArray, IntArray]:
+    """Lists that `anneal` writes on: spots put in, requests to put back, spots in the way."""
+    added, order = np.zeros(MOST_ADDED, dtype=np.int64), np.zeros(MOST_ADDED, dtype=np.int64)
+    return added, order, np.zeros(MOST_EJECTED, dtype=np.int64)
+
+
+@compiled
 def near_bed(head, asked, slots, ints):  # type: ignore[no-untyped-def]
     """A bed the request may stand in: any, or one that holds a place of it already."""
     if asked.n_patches > 0 and draw(head, 3) == 0:
@@ -38,7 +45,7 @@ def near_bed(head, asked, slots, ints):  # type: ignore[no-untyped-def]
     return ints[head.allowed + asked.bed0 + draw(head, asked.bed1 - asked.bed0)]
 
 
-@numba.njit(cache=True)
+@compiled
 def pick_date(head, asked, dates):  # type: ignore[no-untyped-def]
     """A date of the request; the better of two, mostly."""
     n = asked.date1 - asked.date0
@@ -50,7 +57,7 @@ def pick_date(head, asked, dates):  # type: ignore[no-untyped-def]
     return one
 
 
-@numba.njit(cache=True)
+@compiled
 def best_free(  # type: ignore[no-untyped-def]
     head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, hit, request, tries, one_bed
 ):
@@ -75,7 +82,7 @@ def best_free(  # type: ignore[no-untyped-def]
     return best, put(head, wanted, dates[one.date], beds[one.bed], slots, 2, ints, floats)
 
 
-@numba.njit(cache=True)
+@compiled
 def lift(head, asked, dates, beds, slots, ints, floats, request):  # type: ignore[no-untyped-def]
     """Take up one place of a request, now and then all of them; (points, how many)."""
     wanted = asked[request]
@@ -90,7 +97,7 @@ def lift(head, asked, dates, beds, slots, ints, floats, request):  # type: ignor
     return total, n_out
 
 
-@numba.njit(cache=True)
+@compiled
 def force(  # type: ignore[no-untyped-def]
     head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, hit, request, n_out
 ):
@@ -115,7 +122,7 @@ def force(  # type: ignore[no-untyped-def]
     return total, n_out, ints[head.bed_slots + one.bed * MOST_IN_BED + bed.n_spots - 1]
 
 
-@numba.njit(cache=True)
+@compiled
 def one_move(  # type: ignore[no-untyped-def]
     head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, movable, added, hit, order
 ):
@@ -163,7 +170,7 @@ def one_move(  # type: ignore[no-untyped-def]
     return total, n_out, n_in
 
 
-@numba.njit(cache=True)
+@compiled
 def undo(head, asked, dates, beds, slots, ints, floats, n_out, n_in, added):  # type: ignore[no-untyped-def]
     """Take back a move."""
     for at in range(n_in - 1, -1, -1):
@@ -174,10 +181,10 @@ def undo(head, asked, dates, beds, slots, ints, floats, n_out, n_in, added):  # 
         put(head, asked[one.request], dates[one.date], beds[one.bed], slots, FIRST_LOG + at, ints, floats)
 
 
-@numba.njit(cache=True)
+@compiled
 def anneal(  # type: ignore[no-untyped-def]
     heads, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, movable, best, values, first,
-    n_moves, n_total, hot, cold,
+    n_moves, n_total, hot, cold, added, order, hit,
 ):  # fmt: skip
     """Run a stretch of moves; keeps the best plan in `best` and its value in values[1].
 
@@ -193,11 +200,10 @@ def anneal(  # type: ignore[no-untyped-def]
         Moves done before, to do now, and in all: the temperature falls with them.
     hot, cold
         Temperatures at the first and the last move [points].
+    added, order, hit
+        Lists to write on, as made by `lists`.
     """
     head = heads[0]
-    added = np.zeros(MOST_ADDED, dtype=np.int64)
-    order = np.zeros(MOST_ADDED, dtype=np.int64)
-    hit = np.zeros(MOST_EJECTED, dtype=np.int64)
     fall = np.log(cold / hot)
     for step in range(n_moves):
         heat = hot * np.exp(fall * (first + step) / n_total)
@@ -210,4 +216,5 @@ def anneal(  # type: ignore[no-untyped-def]
             undo(head, asked, dates, beds, slots, ints, floats, n_out, n_in, added)
         if (step % CHECK_EVERY == 0 or step == n_moves - 1) and values[0] > values[1] + 1e-7:
             values[1] = values[0]
-            best[N_SCRATCH:] = slots[N_SCRATCH:]
+            for number in range(N_SCRATCH, slots.size):
+                best[number] = slots[number]

@@ -7,6 +7,7 @@ from __future__ import annotations
 import numba
 import numpy as np
 
+from bedwright.engine.placement.compiled.njit import compiled
 from bedwright.engine.placement.compiled.places import clashes, fill_in, free_gaps, snug
 from bedwright.engine.placement.compiled.records import MOST_IN_BED
 from bedwright.engine.placement.compiled.state import put
@@ -17,7 +18,7 @@ SHORT_H = 1.0
 """A person passes over ground more than an hour of sun short, as long as there is other ground."""
 
 
-@numba.njit(cache=True)
+@compiled
 def suits(head, asked, bed, date, one, ints, floats):  # type: ignore[no-untyped-def]
     """True if the family has been away long enough and there is light enough."""
     if asked.rotation >= 0:
@@ -27,7 +28,7 @@ def suits(head, asked, bed, date, one, ints, floats):  # type: ignore[no-untyped
     return light_short(head, bed, date.light, one, ints, floats) <= SHORT_H
 
 
-@numba.njit(cache=True)
+@compiled
 def pinned_elsewhere(asked, marks, one):  # type: ignore[no-untyped-def]
     """True if a pin names another start in this bed."""
     named = False
@@ -39,7 +40,7 @@ def pinned_elsewhere(asked, marks, one):  # type: ignore[no-untyped-def]
     return named
 
 
-@numba.njit(cache=True)
+@compiled
 def next_place(head, asked, bed, date, lanes, blocks, marks, slots, one, ints, floats, hit, number, least):  # type: ignore[no-untyped-def]
     """The next place in a bed from a lane or block number on; returns the number after it, -1 if none.
 
@@ -75,7 +76,7 @@ def next_place(head, asked, bed, date, lanes, blocks, marks, slots, one, ints, f
     return -1
 
 
-@numba.njit(cache=True)
+@compiled
 def fit_one(  # type: ignore[no-untyped-def]
     head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, by_preference, hit, request, rule
 ):

@@ -4,14 +4,14 @@
 
 from __future__ import annotations
 
-import numba
 import numpy as np
 
+from bedwright.engine.placement.compiled.njit import compiled
 from bedwright.engine.placement.compiled.records import MOST_IN_BED
 from bedwright.engine.placement.rules import SMALL_M, STEP_M
 
 
-@numba.njit(cache=True)
+@compiled
 def draw_bits(head):  # type: ignore[no-untyped-def]
     """53 random bits as a whole number; the generator is splitmix64, kept in the head.
 
@@ -24,37 +24,37 @@ def draw_bits(head):  # type: ignore[no-untyped-def]
     return np.int64((z ^ (z >> np.uint64(31))) >> np.uint64(11))
 
 
-@numba.njit(cache=True)
+@compiled
 def draw(head, n):  # type: ignore[no-untyped-def]
     """A whole number from 0 to n - 1, n below 2**31."""
     return ((draw_bits(head) >> 22) * n) >> 31
 
 
-@numba.njit(cache=True)
+@compiled
 def draw_share(head):  # type: ignore[no-untyped-def]
     """A number from 0 up to 1."""
     return draw_bits(head) / 9007199254740992.0
 
 
-@numba.njit(cache=True)
+@compiled
 def step_up(length):  # type: ignore[no-untyped-def]
     """Next whole step, as an index."""
     return int(np.ceil(length / STEP_M - SMALL_M))
 
 
-@numba.njit(cache=True)
+@compiled
 def step_down(length):  # type: ignore[no-untyped-def]
     """Last whole step, as an index."""
     return int(np.floor(length / STEP_M + SMALL_M))
 
 
-@numba.njit(cache=True)
+@compiled
 def at_step(number):  # type: ignore[no-untyped-def]
     """Position of a step, without the noise of binary fractions."""
     return np.round(number * STEP_M, 6)
 
 
-@numba.njit(cache=True)
+@compiled
 def points_in(bed, asked, lane, start, end):  # type: ignore[no-untyped-def]
     """Stations or rows along the baseline that a block holds."""
     low = asked.edge if start <= SMALL_M else start + lane.margin
@@ -65,7 +65,7 @@ def points_in(bed, asked, lane, start, end):  # type: ignore[no-untyped-def]
     return min(number, 1) if lane.side >= 3 else number
 
 
-@numba.njit(cache=True)
+@compiled
 def end_of(bed, asked, lane, start, n_points):  # type: ignore[no-untyped-def]
     """End of the shortest block from a start that holds so many points; infinite if none does."""
     lead = asked.edge if start <= SMALL_M else lane.margin
@@ -78,7 +78,7 @@ def end_of(bed, asked, lane, start, n_points):  # type: ignore[no-untyped-def]
     return np.inf
 
 
-@numba.njit(cache=True)
+@compiled
 def last_start(bed, asked, lane, end, n_points):  # type: ignore[no-untyped-def]
     """Latest start of a block with so many points that ends by a place."""
     run = (n_points - 1) * lane.pitch
@@ -89,13 +89,13 @@ def last_start(bed, asked, lane, end, n_points):  # type: ignore[no-untyped-def]
     return at_step(number)
 
 
-@numba.njit(cache=True)
+@compiled
 def same_time(one, taken_from, clear_by):  # type: ignore[no-untyped-def]
     """True if a spot stands in a span of days."""
     return one.taken_from <= clear_by and taken_from <= one.clear_by
 
 
-@numba.njit(cache=True)
+@compiled
 def free_gaps(head, bed, number, lane, date, slots, ints, floats):  # type: ignore[no-untyped-def]
     """Free stretches of a lane of a bed over the days of a date, in reach; returns how many.
 
@@ -131,7 +131,7 @@ def free_gaps(head, bed, number, lane, date, slots, ints, floats):  # type: igno
     return found
 
 
-@numba.njit(cache=True)
+@compiled
 def fill_in(one, request, bed, lane, date, start, end, n):  # type: ignore[no-untyped-def]
     """Write a spot into a record."""
     one.request, one.bed, one.date, one.n = request, bed, date, n
@@ -139,7 +139,7 @@ def fill_in(one, request, bed, lane, date, start, end, n):  # type: ignore[no-un
     one.start, one.end = start, end
 
 
-@numba.njit(cache=True)
+@compiled
 def stretch_at_end(bed, asked, lane, start, end):  # type: ignore[no-untyped-def]
     """Ground of the row at a support at the start or end of the baseline; from and to, alike if none."""
     depth = at_step(step_up(asked.edge + lane.margin))
@@ -151,7 +151,7 @@ def stretch_at_end(bed, asked, lane, start, end):  # type: ignore[no-untyped-def
     return (begin, bed.length) if fits else (0.0, 0.0)
 
 
-@numba.njit(cache=True)
+@compiled
 def snug(one, asked, bed, lane, low, high, wanted, align):  # type: ignore[no-untyped-def]
     """Set start, end and amount for as many as a free stretch holds; False if it holds too few.
 
@@ -181,7 +181,7 @@ def snug(one, asked, bed, lane, low, high, wanted, align):  # type: ignore[no-un
     return True
 
 
-@numba.njit(cache=True)
+@compiled
 def pin_in(head, asked, marks, bed):  # type: ignore[no-untyped-def]
     """Start that a pin names in a bed; -1 where none does."""
     n = 0
@@ -199,7 +199,7 @@ def pin_in(head, asked, marks, bed):  # type: ignore[no-untyped-def]
     return -1.0
 
 
-@numba.njit(cache=True)
+@compiled
 def pick_lane(head, asked, bed, ints):  # type: ignore[no-untyped-def]
     """A lane of a bed that suits a request; -1 if there is none. Full width is favoured."""
     at = head.lane_at + (asked.geometry * head.n_forms + bed.form) * 3
@@ -213,7 +213,7 @@ def pick_lane(head, asked, bed, ints):  # type: ignore[no-untyped-def]
     return ordinary + draw(head, last - ordinary)
 
 
-@numba.njit(cache=True)
+@compiled
 def pick_block(head, asked, lanes, blocks, marks, one, ints, wanted):  # type: ignore[no-untyped-def]
     """Any block of an odd outline for the request and bed of a record; False if there is none."""
     at = head.block_at + (one.request * head.n_beds + one.bed) * 2
@@ -231,7 +231,7 @@ def pick_block(head, asked, lanes, blocks, marks, one, ints, wanted):  # type: i
     return False
 
 
-@numba.njit(cache=True)
+@compiled
 def clashes(head, bed, date, one, slots, ints, found):  # type: ignore[no-untyped-def]
     """Slots that share ground and time with a spot, into `found`; returns how many."""
     n = 0
@@ -252,7 +252,7 @@ def clashes(head, bed, date, one, slots, ints, found):  # type: ignore[no-untype
     return n
 
 
-@numba.njit(cache=True)
+@compiled
 def pick_gap(head, asked, bed, lane, floats, n, wanted):  # type: ignore[no-untyped-def]
     """The first stretch from a random one on that holds all; else the random one."""
     chosen = draw(head, n)
@@ -264,7 +264,7 @@ def pick_gap(head, asked, bed, lane, floats, n, wanted):  # type: ignore[no-unty
     return floats[head.gaps + 4 * chosen], floats[head.gaps + 4 * chosen + 1]
 
 
-@numba.njit(cache=True)
+@compiled
 def draw_free(head, asked, date, bed, lanes, blocks, marks, slots, one, ints, floats, hit):  # type: ignore[no-untyped-def]
     """A place on free ground for the request, bed and date of a record; False if none came up."""
     wanted = asked.n - asked.placed
@@ -302,7 +302,7 @@ def draw_free(head, asked, date, bed, lanes, blocks, marks, slots, one, ints, fl
     return snug(one, asked, bed, lane, low, high, wanted, align % 2)
 
 
-@numba.njit(cache=True)
+@compiled
 def draw_any(head, asked, bed, lanes, blocks, marks, slots, one, ints):  # type: ignore[no-untyped-def]
     """A place for the request, bed and date of a record, whatever stands there."""
     wanted = asked.n - asked.placed

@@ -4,9 +4,9 @@
 
 from __future__ import annotations
 
-import numba
 import numpy as np
 
+from bedwright.engine.placement.compiled.njit import compiled
 from bedwright.engine.placement.compiled.places import (
     at_step,
     draw,
@@ -47,7 +47,7 @@ BLINK = 30
 """One place in so many is overlooked, so that the same beds are not filled the same way again."""
 
 
-@numba.njit(cache=True)
+@compiled
 def pull(head, asked, dates, beds, slots, number, log, ints, floats):  # type: ignore[no-untyped-def]
     """Take a spot out into the log; returns the points lost."""
     one = slots[number]
@@ -56,7 +56,7 @@ def pull(head, asked, dates, beds, slots, number, log, ints, floats):  # type: i
     return -gain_of(head, wanted, date, bed, slots, slots[FIRST_LOG + log], ints, floats)
 
 
-@numba.njit(cache=True)
+@compiled
 def weigh(head, asked, date, bed, marks, slots, ints, floats, best):  # type: ignore[no-untyped-def]
     """Keep the place looked at if it is better than the best so far; returns the better points."""
     one = slots[LOOKED]
@@ -68,7 +68,7 @@ def weigh(head, asked, date, bed, marks, slots, ints, floats, best):  # type: ig
     return best
 
 
-@numba.njit(cache=True)
+@compiled
 def best_in_lane(head, asked, dates, bed, lane, marks, slots, ints, floats, best):  # type: ignore[no-untyped-def]
     """The best place in one lane over all dates and stretches, kept if better than `best`."""
     one, wanted = slots[LOOKED], asked.n - asked.placed
@@ -92,7 +92,7 @@ def best_in_lane(head, asked, dates, bed, lane, marks, slots, ints, floats, best
     return best
 
 
-@numba.njit(cache=True)
+@compiled
 def best_in_bed(  # type: ignore[no-untyped-def]
     head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, hit, request, number, best
 ):
@@ -119,7 +119,7 @@ def best_in_bed(  # type: ignore[no-untyped-def]
     return best
 
 
-@numba.njit(cache=True)
+@compiled
 def clear_part(head, asked, dates, beds, slots, ints, floats, number, date, most, n_out):  # type: ignore[no-untyped-def]
     """Take up spots of a bed that stand at a time, those nearest to a point first.
 
@@ -144,23 +144,26 @@ def clear_part(head, asked, dates, beds, slots, ints, floats, number, date, most
     return total, n_out
 
 
-@numba.njit(cache=True)
-def put_order(head, asked, order, n):  # type: ignore[no-untyped-def]
+@compiled
+def put_order(head, asked, order, n, floats):  # type: ignore[no-untyped-def]
     """Sort requests to be put back: by worth, by ground and season taken, or as they come."""
     way = draw(head, 3)
-    keys = np.zeros(n)
     for at in range(n):
-        wanted = asked[order[at]]
+        request = order[at]
+        wanted = asked[request]
+        key = draw_share(head)
         if way == 0:
-            keys[at] = -wanted.worth * (0.7 + 0.6 * draw_share(head))
+            key = -wanted.worth * (0.7 + 0.6 * key)
         elif way == 1:
-            keys[at] = -wanted.in_row * wanted.pitch * wanted.n * (0.7 + 0.6 * draw_share(head))
-        else:
-            keys[at] = draw_share(head)
-    order[:n] = order[:n][np.argsort(keys, kind="mergesort")]
+            key = -wanted.in_row * wanted.pitch * wanted.n * (0.7 + 0.6 * key)
+        place = at
+        while place > 0 and floats[head.gaps + place - 1] > key:
+            floats[head.gaps + place], order[place] = floats[head.gaps + place - 1], order[place - 1]
+            place -= 1
+        floats[head.gaps + place], order[place] = key, request
 
 
-@numba.njit(cache=True)
+@compiled
 def add_once(order, n, request):  # type: ignore[no-untyped-def]
     """Append a request to a list unless it is there; returns the new length."""
     for at in range(n):
@@ -170,7 +173,7 @@ def add_once(order, n, request):  # type: ignore[no-untyped-def]
     return n + 1
 
 
-@numba.njit(cache=True)
+@compiled
 def may_stand(head, asked, ints, bed):  # type: ignore[no-untyped-def]
     """True if the rules allow a request in a bed."""
     found = False
@@ -179,7 +182,7 @@ def may_stand(head, asked, ints, bed):  # type: ignore[no-untyped-def]
     return found
 
 
-@numba.njit(cache=True)
+@compiled
 def put_back(  # type: ignore[no-untyped-def]
     head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, hit, request, one_bed, other_bed
 ):
@@ -200,8 +203,8 @@ def put_back(  # type: ignore[no-untyped-def]
     return best, put(head, facts, dates[one.date], beds[one.bed], slots, BEST, ints, floats)
 
 
-@numba.njit(cache=True)
-def list_back(head, asked, slots, movable, order, request, n_out):  # type: ignore[no-untyped-def]
+@compiled
+def list_back(head, asked, slots, movable, order, request, n_out, floats):  # type: ignore[no-untyped-def]
     """List what is to be put back: the request, what was taken up, and some that are short."""
     order[0], n = request, 1
     for at in range(n_out):
@@ -210,11 +213,11 @@ def list_back(head, asked, slots, movable, order, request, n_out):  # type: igno
         other = movable[draw(head, movable.size)]
         if asked[other].n - asked[other].placed >= asked[other].least and n < order.size:
             n = add_once(order, n, other)
-    put_order(head, asked, order, n)
+    put_order(head, asked, order, n, floats)
     return n
 
 
-@numba.njit(cache=True)
+@compiled
 def rebuild(  # type: ignore[no-untyped-def]
     head, asked, dates, beds, lanes, blocks, marks, slots, ints, floats, hit, movable, request, added, order
 ):
@@ -246,7 +249,7 @@ def rebuild(  # type: ignore[no-untyped-def]
         )
         total += gain
     n_in = 0
-    for at in range(list_back(head, asked, slots, movable, order, request, n_out)):
+    for at in range(list_back(head, asked, slots, movable, order, request, n_out, floats)):
         facts = asked[order[at]]
         if facts.n_patches < facts.most and facts.n - facts.placed >= facts.least and n_in < added.size:
             gain, number = put_back(

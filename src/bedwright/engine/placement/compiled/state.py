@@ -6,9 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numba
-
 from bedwright.engine.placement.blocks import Spot, as_blocks
+from bedwright.engine.placement.compiled.njit import compiled
 from bedwright.engine.placement.compiled.records import (
     DIRECTIONS,
     MOST_IN_BED,
@@ -27,7 +26,7 @@ _SIDES: tuple[LocalSide | None, ...] = (None, "left", "right", "start", "end")
 _WAYS: tuple[RowDirection, ...] = ("along", "across")
 
 
-@numba.njit(cache=True)
+@compiled
 def sum_weeks(head, asked, date, one, ints, floats, sign):  # type: ignore[no-untyped-def]
     """Add or take away what a spot asks of limited weeks, and its picking."""
     if date.load1 > date.load0:
@@ -44,7 +43,7 @@ def sum_weeks(head, asked, date, one, ints, floats, sign):  # type: ignore[no-un
             floats[head.picked + asked.curve * head.n_weeks + week] += each
 
 
-@numba.njit(cache=True)
+@compiled
 def patch(asked, number):  # type: ignore[no-untyped-def]
     """Slot of the first, second or third place of a request."""
     if number == 0:
@@ -52,7 +51,7 @@ def patch(asked, number):  # type: ignore[no-untyped-def]
     return asked.patch1 if number == 1 else asked.patch2
 
 
-@numba.njit(cache=True)
+@compiled
 def set_patch(asked, number, slot):  # type: ignore[no-untyped-def]
     """Enter the slot of a place of a request."""
     if number == 0:
@@ -63,7 +62,7 @@ def set_patch(asked, number, slot):  # type: ignore[no-untyped-def]
         asked.patch2 = slot
 
 
-@numba.njit(cache=True)
+@compiled
 def put(head, asked, date, bed, slots, scratch, ints, floats):  # type: ignore[no-untyped-def]
     """Enter the spot of a scratch slot into the plan; returns its slot."""
     head.n_free -= 1
@@ -81,7 +80,7 @@ def put(head, asked, date, bed, slots, scratch, ints, floats):  # type: ignore[n
     return number
 
 
-@numba.njit(cache=True)
+@compiled
 def take(head, asked, date, bed, slots, number, scratch, ints, floats):  # type: ignore[no-untyped-def]
     """Take a spot out of the plan and keep it in a scratch slot."""
     one = slots[number]
@@ -105,7 +104,7 @@ def take(head, asked, date, bed, slots, number, scratch, ints, floats):  # type:
     head.n_free += 1
 
 
-@numba.njit(cache=True)
+@compiled
 def enter(head, asked, dates, beds, marks, slots, scratch, ints, floats):  # type: ignore[no-untyped-def]
     """Judge the spot of a scratch slot, add it and return what it gains."""
     one = slots[scratch]
@@ -116,7 +115,7 @@ def enter(head, asked, dates, beds, marks, slots, scratch, ints, floats):  # typ
     return gain
 
 
-@numba.njit(cache=True)
+@compiled
 def enter_first(head, asked, dates, beds, marks, slots, ints, floats):  # type: ignore[no-untyped-def]
     """Enter the spot of slot 0."""
     return enter(head[0], asked, dates, beds, marks, slots, 0, ints, floats)

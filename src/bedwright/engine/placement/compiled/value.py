@@ -7,9 +7,9 @@ Records of `slots` are spots; the one judged need not be in its bed's list yet.
 
 from __future__ import annotations
 
-import numba
 import numpy as np
 
+from bedwright.engine.placement.compiled.njit import compiled
 from bedwright.engine.placement.compiled.records import BARRED_POINTS, MOST_IN_BED, STAND_INSIDE
 from bedwright.engine.placement.rules import SMALL_M
 from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
@@ -31,7 +31,7 @@ EVEN_USE = TERMS["even use"].weight
 PICKING = share("even picking")
 
 
-@numba.njit(cache=True)
+@compiled
 def rows_of(asked, bed, direction, side, low, high, start, end, n):  # type: ignore[no-untyped-def]
     """Rows to set out in a block of a rectangle."""
     if side != 0:
@@ -42,7 +42,7 @@ def rows_of(asked, bed, direction, side, low, high, start, end, n):  # type: ign
     return np.ceil(n / per_row)
 
 
-@numba.njit(cache=True)
+@compiled
 def reach_of(head, bed, low, high, start, end):  # type: ignore[no-untyped-def]
     """Share of a block of a rectangle beyond an arm's length."""
     sides = bed.reach
@@ -69,7 +69,7 @@ def reach_of(head, bed, low, high, start, end):  # type: ignore[no-untyped-def]
     return n_across * n_along / 49.0
 
 
-@numba.njit(cache=True)
+@compiled
 def cells_of(bed, low, high, start, end):  # type: ignore[no-untyped-def]
     """Cells of light a block touches: along from and to, across from and to."""
     first_across = min(bed.n_across - 1, int(low / bed.cell + SMALL_M))
@@ -79,7 +79,7 @@ def cells_of(bed, low, high, start, end):  # type: ignore[no-untyped-def]
     return first, last, first_across, last_across
 
 
-@numba.njit(cache=True)
+@compiled
 def sum_of(floats, at, stride, first, last, low, high):  # type: ignore[no-untyped-def]
     """Sum over cells from running sums at a place of the pool."""
     return (
@@ -90,7 +90,7 @@ def sum_of(floats, at, stride, first, last, low, high):  # type: ignore[no-untyp
     )
 
 
-@numba.njit(cache=True)
+@compiled
 def touches_support(bed, low, high, start, end):  # type: ignore[no-untyped-def]
     """True if a block takes ground along a lasting support."""
     sides = bed.supports
@@ -102,7 +102,7 @@ def touches_support(bed, low, high, start, end):  # type: ignore[no-untyped-def]
     )
 
 
-@numba.njit(cache=True)
+@compiled
 def kept_of(asked, marks, one, in_ground):  # type: ignore[no-untyped-def]
     """How much of an earlier plan's bed, place and date a spot keeps, 0 to 1."""
     best = 0.0
@@ -118,7 +118,7 @@ def kept_of(asked, marks, one, in_ground):  # type: ignore[no-untyped-def]
     return best
 
 
-@numba.njit(cache=True)
+@compiled
 def light_short(head, bed, light, one, ints, floats):  # type: ignore[no-untyped-def]
     """Hours a day short of the need, mean of the cells of a spot."""
     if bed.cells < 0:
@@ -134,7 +134,7 @@ def light_short(head, bed, light, one, ints, floats):  # type: ignore[no-untyped
     return sum_of(floats, at, stride, first, last, low, high) / max(number, 1.0)
 
 
-@numba.njit(cache=True)
+@compiled
 def judge(head, asked, date, bed, marks, one, ints, floats):  # type: ignore[no-untyped-def]
     """Fill in what depends on a spot alone; rows and reach of odd outlines are there already."""
     one.taken_from, one.clear_by, one.days = date.taken_from, date.clear_by, date.days
@@ -171,7 +171,7 @@ def judge(head, asked, date, bed, marks, one, ints, floats):  # type: ignore[no-
         one.own -= BARRED_POINTS
 
 
-@numba.njit(cache=True)
+@compiled
 def spare_of(head, bed, one, floats):  # type: ignore[no-untyped-def]
     """Hours a day of sun over the need of a spot; 0 where short or not known."""
     if bed.cells < 0:
@@ -190,7 +190,7 @@ def spare_of(head, bed, one, floats):  # type: ignore[no-untyped-def]
     return max(0.0, got / max(number, 1.0) - one.need_h)
 
 
-@numba.njit(cache=True)
+@compiled
 def crossing(low, high, slope):  # type: ignore[no-untyped-def]
     """Distances at which a line enters and leaves a strip."""
     if abs(slope) < 1e-6:
@@ -201,7 +201,7 @@ def crossing(low, high, slope):  # type: ignore[no-untyped-def]
     return min(one, other), max(one, other)
 
 
-@numba.njit(cache=True)
+@compiled
 def lost_hours(floats, at, n_rays, low, tall, taller_by):  # type: ignore[no-untyped-def]
     """Hours of direct sun a day that a low spot loses to a tall one; rays begin at a place of `floats`."""
     lost = 0.0
@@ -226,7 +226,7 @@ def lost_hours(floats, at, n_rays, low, tall, taller_by):  # type: ignore[no-unt
     return lost
 
 
-@numba.njit(cache=True)
+@compiled
 def shade_points(head, bed, low, tall, together, ints, floats):  # type: ignore[no-untyped-def]
     """Points a low spot loses to a tall one."""
     middle = (max(low.taken_from, tall.taken_from) + min(low.clear_by, tall.clear_by)) // 2
@@ -239,7 +239,7 @@ def shade_points(head, bed, low, tall, together, ints, floats):  # type: ignore[
     return SHADE * low.worth * min(1.0, together / low.days) * short
 
 
-@numba.njit(cache=True)
+@compiled
 def same_ground(one, other):  # type: ignore[no-untyped-def]
     """True if two spots of one bed overlap in space."""
     return not (
@@ -250,7 +250,7 @@ def same_ground(one, other):  # type: ignore[no-untyped-def]
     )
 
 
-@numba.njit(cache=True)
+@compiled
 def pair_points(head, bed, one, other, ints, floats):  # type: ignore[no-untyped-def]
     """Points two spots of one bed give or cost together; they do not clash."""
     total = 0.0
@@ -274,7 +274,7 @@ def pair_points(head, bed, one, other, ints, floats):  # type: ignore[no-untyped
     return total
 
 
-@numba.njit(cache=True)
+@compiled
 def trays_of(asked, n):  # type: ignore[no-untyped-def]
     """Trays that so many plants of a request take while they are raised; 0 where they are not."""
     if asked.cells <= 0:
@@ -282,7 +282,7 @@ def trays_of(asked, n):  # type: ignore[no-untyped-def]
     return np.ceil(np.ceil(n * asked.cells - 1e-6) / asked.per_tray - 1e-9)
 
 
-@numba.njit(cache=True)
+@compiled
 def over_limits(head, first, last, amount, ints, floats):  # type: ignore[no-untyped-def]
     """Points that loads of a date cost beyond what limited weeks have left."""
     over = 0.0
@@ -295,7 +295,7 @@ def over_limits(head, first, last, amount, ints, floats):  # type: ignore[no-unt
     return over
 
 
-@numba.njit(cache=True)
+@compiled
 def gaps_filled(head, asked, date, n, floats):  # type: ignore[no-untyped-def]
     """Points that so many plants of a request gain by being picked in weeks that bring too little.
 
@@ -312,7 +312,7 @@ def gaps_filled(head, asked, date, n, floats):  # type: ignore[no-untyped-def]
     return PICKING * filled * floats[head.curve_worth + asked.curve]
 
 
-@numba.njit(cache=True)
+@compiled
 def week_points(head, asked, date, one, ints, floats):  # type: ignore[no-untyped-def]
     """Points a spot costs by what weeks have only so much of and by uneven picking, were it added."""
     total = 0.0
@@ -336,7 +336,7 @@ def week_points(head, asked, date, one, ints, floats):  # type: ignore[no-untype
     return total
 
 
-@numba.njit(cache=True)
+@compiled
 def gain_of(head, asked, date, bed, slots, one, ints, floats):  # type: ignore[no-untyped-def]
     """Points a spot adds to the plan, or would take away by leaving; it is not in the lists."""
     total = one.own + asked.bonus * one.n
