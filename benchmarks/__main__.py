@@ -4,10 +4,23 @@ Each compares with a named peer in one run and prints the ratio; none is part of
 """
 
 import importlib
+import os
 import pkgutil
 import platform
 import sys
+from importlib.metadata import version
 from pathlib import Path
+
+PACKAGES = ("numpy", "scipy", "numba", "ortools", "shapely")
+
+
+def machine() -> str:
+    """Machine, versions, and how busy it is with other things."""
+    packages = ", ".join(f"{name} {version(name)}" for name in PACKAGES)
+    return (
+        f"Python {platform.python_version()}, {platform.machine()}, {platform.system()}, "
+        f"{os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}; {packages}"
+    )
 
 
 def main() -> None:
@@ -18,7 +31,7 @@ def main() -> None:
     unknown = [name for name in wanted if name not in known]
     if unknown:
         raise SystemExit(f"no benchmark is called {', '.join(unknown)}; there are: {', '.join(known)}")
-    print(f"Python {platform.python_version()}, {platform.machine()}, {platform.system()}")
+    print(machine())
     for name in wanted:
         print(f"\n## {name}")
         importlib.import_module(f"benchmarks.{name}").main()

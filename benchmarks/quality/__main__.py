@@ -2,11 +2,13 @@
 
 import sys
 
+from benchmarks.__main__ import machine
 from benchmarks.quality import PARTS
 
 
 def main() -> None:
     """Run the parts named on the command line."""
+    print(machine(), flush=True)
     for name in sys.argv[1:] or PARTS:
         PARTS[name]()
 
