@@ -21,6 +21,8 @@ class Step:
     text: str
     why: str
     url: str
+    needed: bool = False
+    """Whether the plan and its papers wait for it; else it makes the plan surer."""
 
 
 def next_steps(
@@ -34,7 +36,7 @@ def next_steps(
         return reverse(name, args=[garden.pk, *more])
 
     if book is None:
-        return [Step(_("Mend the book"), _("Its text has problems by today's rules."), at("book:text"))]
+        return [Step(_("Mend the book"), _("Its text has problems by today's rules."), at("book:text"), True)]
     steps: list[Step] = []
     if not book.wishes:
         steps.append(
@@ -42,6 +44,7 @@ def next_steps(
                 _("Say what you want to grow"),
                 _("Search the catalogue and wish for crops, in plants, metres or kilograms."),
                 at("book:crops"),
+                needed=True,
             )
         )
     if book.weather_file is None:
@@ -58,6 +61,7 @@ def next_steps(
                 _("Upload the weather record"),
                 _("The book names %(name)s, which is not here yet.") % {"name": book.weather_file},
                 at("book:weather"),
+                needed=True,
             )
         )
     if not book.history and book.beds:
@@ -84,10 +88,10 @@ def _plan_steps(
 ) -> list[Step]:
     if plan is None:
         return (
-            [Step(_("Make the season plan"), _("Places, dates and papers, in a minute or two."), plans)]
+            [Step(_("Make the season plan"), _("Places, dates and papers, in a minute or two."), plans, True)]
             if book.wishes
             else []
         )
     if garden.head is not None and plan.revision.text != garden.head.text:
-        return [Step(_("Make the plan again"), _("The book has changed since the last plan."), plans)]
-    return [Step(_("Print the papers"), _("Planting plan, bed sheets, labels and cards."), papers)]
+        return [Step(_("Make the plan again"), _("The book has changed since the last plan."), plans, True)]
+    return [Step(_("Print the papers"), _("Planting plan, bed sheets, labels and cards."), papers, True)]

@@ -27,13 +27,15 @@ def home(request: GardenRequest, garden: Garden) -> HttpResponse:
     except BadDocumentError as error:
         problems = error.problems
     plan = newest(garden)
+    steps = next_steps(garden, book, plan, request.membership)
     context = {
         "book": book,
         "problems": problems,
         "plan": plan,
         "open_plan": next((each for each in garden.plans.all()[:5] if each.open), None),
         "outdated": plan is not None and garden.head is not None and plan.revision.text != garden.head.text,
-        "steps": next_steps(garden, book, plan, request.membership),
+        "steps": [step for step in steps if step.needed],
+        "surer": [step for step in steps if not step.needed],
         "last_lines": garden.log_entries.select_related("author")[:4],
         "revisions": garden.revisions.select_related("author").defer("text")[:4],
     }

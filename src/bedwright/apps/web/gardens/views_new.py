@@ -59,9 +59,9 @@ def _hints() -> dict[str, str]:
         "site.elevation_m": _("The nearest contour line of a map will do."),
         "site.time_zone": _("Filled in as this computer has it; change it where the garden keeps another."),
         "weather.stated_frost.last_spring": _(
-            "As month-day. Ask neighbours; a weather record replaces it later."
+            "As 05-10 or 10 May. Ask neighbours; a weather record replaces it later."
         ),
-        "weather.stated_frost.first_autumn": _("As month-day."),
+        "weather.stated_frost.first_autumn": _("As 10-12 or 12 October."),
         "beds[1].code": _("One letter will do: A."),
         "beds[1].rectangle.bearing_deg": _(
             "Stand at the peg and look along the bed: 0 is north, 90 east, 180 south, 270 west."

@@ -27,6 +27,7 @@ from bedwright.apps.web.log.reading import plan_in, records_of, season_in, today
 from bedwright.apps.web.log.settling import conflicts_shown, settle_conflict
 from bedwright.apps.web.log.tables import log_csv
 from bedwright.apps.web.people.access import Ability, GardenRequest, allows, garden_page
+from bedwright.apps.web.season.models import PlanState
 from bedwright.model.problem import BadDocumentError
 from bedwright.service.own_times import own_times, rate_lines
 from bedwright.service.season_log import standing_records
@@ -59,6 +60,7 @@ def entries(request: GardenRequest, garden: Garden) -> HttpResponse:
             "watered": amount_words(found.totals.watered_l, "L", units) if found.totals.watered_l else "",
             "hours_h": found.totals.hours_h,
             "conflicts": conflicts_shown(found, units),
+            "has_plan": garden.plans.filter(state=PlanState.DONE).exists(),
             "page_title": _("Log"),
         },
     )

@@ -2,11 +2,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import pytest
+from django.http import QueryDict
 from django.test import Client
+from django.utils.translation import override
 
+from bedwright.apps.web.gardens.entry.boxes import Box
+from bedwright.apps.web.gardens.entry.posted import entry_of
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import head_book
-from bedwright.apps.web.people.models import User
+from bedwright.apps.web.gardens.revisions import keep
+from bedwright.apps.web.people.models import Membership, Role, User
+from bedwright.apps.web.season.models import SavedPlan
 
 SignIn = Callable[[User | None], Client]
 ASKED = {
@@ -50,3 +57,36 @@ def test_no_fact_of_the_place_is_filled_in(sign_in: SignIn, outsider: User) -> N
     assert answer.status_code == 422
     for name in ("latitude_deg", "longitude_deg", "elevation_m", "texture", "length_m", "bearing_deg"):
         assert f"{name}-problem" in page, name
+
+
+@pytest.mark.parametrize(
+    ("language", "written", "kept"),
+    [
+        ("en", "5 May", "05-05"), ("en", "Oct 12", "10-12"), ("de", "5. Mai", "05-05"),
+        ("de", "12 Oktober", "10-12"), ("de", "31 Dez.", "12-31"), ("en", "05-05", "05-05"),
+        ("en", "5 Floréal", "5 Floréal"), ("en", "5.10.", "5.10."),
+    ],
+)  # fmt: skip
+def test_a_day_of_the_year_may_be_written_with_the_name_of_its_month(
+    language: str, written: str, kept: str
+) -> None:
+    box = Box("weather.stated_frost.last_spring", "month_day", "Last frost of spring")
+    data = QueryDict(mutable=True)
+    data[box.name] = written
+    with override(language):
+        assert entry_of([box], data, language) == {"last_spring": kept}
+
+
+def test_the_overview_parts_what_the_papers_wait_for_from_what_makes_the_plan_surer(
+    sign_in: SignIn, coordinator: User, garden: Garden, saved_plan: SavedPlan
+) -> None:
+    page = sign_in(coordinator).get(f"/garden/{garden.pk}/").content.decode()
+    assert "Print the papers" in page or "Make the plan again" in page
+    begun = Garden.objects.create(name="Begun")
+    Membership.objects.create(garden=begun, user=coordinator, role=Role.COORDINATOR)
+    text = garden.head.text if garden.head is not None else ""
+    keep(begun, text[: text.index("wishes:")] + "wishes: []\n", author=coordinator, follows=None)
+    page = sign_in(coordinator).get(f"/garden/{begun.pk}/").content.decode()
+    first, _, later = page.partition("What makes the plan surer")
+    assert "Say what you want to grow" in first
+    assert "Say who helps" in later

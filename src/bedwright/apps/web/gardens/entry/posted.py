@@ -11,11 +11,15 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from django.http import QueryDict
+from django.utils.dates import MONTHS
+from django.utils.translation import get_language, override
 
 from bedwright.apps.web.gardens.crop_words import as_in_book
 from bedwright.apps.web.gardens.entry.boxes import Box
 
 _NUMBER = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)")
+_DAY_MONTH = re.compile(r"(?P<day>[0-9]{1,2})\.? *(?P<month>[^\W\d]{3,})\.?")
+_MONTH_DAY = re.compile(r"(?P<month>[^\W\d]{3,})\.? *(?P<day>[0-9]{1,2})\.?")
 _DECIMAL_COMMA = re.compile(r"[-+]?[0-9]+,[0-9]+")
 
 
@@ -125,12 +129,27 @@ def _number(text: str, language: str) -> Any:
     return float(text) if "." in text else int(text)
 
 
+def _month_day(text: str, _language: str) -> str:
+    """A day of the year as people write it, 5 May or May 5, as the book has it; else as it stands."""
+    found = _DAY_MONTH.fullmatch(text) or _MONTH_DAY.fullmatch(text)
+    if found is None:
+        return text
+    written, day = found["month"].casefold(), int(found["day"])
+    for language in ("en", get_language() or "en"):
+        with override(language):
+            for number, name in MONTHS.items():
+                if str(name).casefold().startswith(written):
+                    return f"{number:02}-{day:02}"
+    return text
+
+
 _READ: Mapping[str, Callable[[str, str], Any]] = {
     "number": _number,
     "numbers": _numbers,
     "number_list": lambda text, language: tuple(
         _number(part.strip(), language) for part in text.split(",") if part.strip()
     ),
+    "month_day": _month_day,
     "flag": lambda text, _language: text == "true",
     "yes_no": lambda text, _language: {"true": True, "false": False}.get(text),
     "words": lambda text, _language: tuple(word.strip() for word in text.split(",") if word.strip()),
