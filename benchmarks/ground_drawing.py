@@ -1,10 +1,12 @@
-"""The site plan in a real browser: frames while a bed is dragged, sun after a tree is moved, first load.
+"""The drawings in a real browser: a bed dragged, a tree moved, a block of the season set down.
 
 Chromium, driven with a real pointer over the real server (Django under waitress) on the example garden
 and its season plan, in the month with most plants. Frames are counted by `requestAnimationFrame`; the
 peer is the same browser on an empty page, which shows the pace of the machine's own display. The sun
 is timed from the pointer's event to the frame in which the new hours are on the sheet; the peer is the
-same question to the engine with nothing known from before.
+same question to the engine with nothing known from before. A block of the season drawing is timed
+from letting go of it to the frame in which its cost is told; the peer is the answer of the server
+within that time. How busy the machine is with other work is printed first and last.
 """
 
 from __future__ import annotations
@@ -27,7 +29,9 @@ if TYPE_CHECKING:
 CHROMIUM = "/usr/bin/chromium"
 N_MOVES = 240
 N_TREE_STEPS = 30
+N_PULLS = 12
 DRAGGED = ("A", "F")
+LEAST_BLOCK_PX = 30
 FRAMES = """() => {
   window.frames_ms = [];
   let last = performance.now();
@@ -43,17 +47,36 @@ SUN = """() => {
     () => window.sun_ms.push(performance.now() - moved),
   ))).observe(root, { attributeFilter: ["data-sun-count"] });
 }"""
+COST = """() => {
+  let let_go = 0;
+  window.cost_ms = [];
+  window.addEventListener("pointerup", () => { let_go = performance.now(); }, true);
+  const side = document.getElementById("side");
+  new MutationObserver(() => {
+    if (!let_go || !side.querySelector(".cost, [data-refused]")) return;
+    const since = let_go;
+    let_go = 0;
+    requestAnimationFrame(() => requestAnimationFrame(() => {
+      const answers = performance.getEntriesByType("resource").filter((each) => each.startTime >= since);
+      const server = Math.max(...answers.map((each) => each.duration));
+      window.cost_ms.push([performance.now() - since, server, Boolean(side.querySelector(".cost"))]);
+    }));
+  }).observe(side, { childList: true, subtree: true });
+}"""
 
 
 def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         os.environ["BEDWRIGHT_DATA"] = folder
         os.environ["DJANGO_SETTINGS_MODULE"] = "bedwright.apps.web.project.settings"
-        address, cookie, plan = served()
+        busy()
+        address, cookie, plan, plan_id = served()
         with sync_playwright() as playwright:
             browser = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
             context = browser.new_context(viewport={"width": 1366, "height": 850})
-            context.add_cookies([{"name": "sessionid", "value": cookie, "url": address}])
+            context.add_cookies(
+                [{"name": "sessionid", "value": cookie, "url": address.partition("/garden/")[0]}]
+            )
             page = context.new_page()
             loaded(page, address)
             idle = idle_frames(context.new_page())
@@ -65,11 +88,18 @@ def main() -> None:
                 for code in DRAGGED:
                     dragged_frames(page, code, idle, with_sun=with_sun)
             tree_to_sun(page)
+            block_to_cost(page, address.replace("/ground/", f"/season/{plan_id}/drawing/"))
             browser.close()
+    busy()
 
 
-def served() -> tuple[str, str, SeasonPlan]:
-    """Address of a running server with the example garden, a signed-in session, and its plan."""
+def busy() -> None:
+    """Processes that wanted a core of late, this benchmark's own included."""
+    print(f"on {os.cpu_count()} cores, wanted in the last minute: {os.getloadavg()[0]:.1f}")
+
+
+def served() -> tuple[str, str, SeasonPlan, int]:
+    """Address of a running server with the example garden, a session, its plan and the plan's number."""
     from bedwright.apps.web.project.serving import prepare  # noqa: PLC0415 - needs the settings
 
     prepare()
@@ -82,16 +112,16 @@ def served() -> tuple[str, str, SeasonPlan]:
 
     user = User.objects.create_user("corin@example.org", None, name="Corin")
     garden = load_demo(user)
-    plan = planned(garden)
+    plan, plan_id = planned(garden)
     client = Client()
     client.force_login(user)
     server = waitress.create_server(application, host="127.0.0.1", port=0, threads=8)
     threading.Thread(target=server.run, daemon=True).start()
     address = f"http://127.0.0.1:{server.effective_port}/garden/{garden.pk}/ground/"
-    return address, client.cookies["sessionid"].value, plan
+    return address, client.cookies["sessionid"].value, plan, plan_id
 
 
-def planned(garden: Garden) -> SeasonPlan:
+def planned(garden: Garden) -> tuple[SeasonPlan, int]:
     from django.utils import timezone  # noqa: PLC0415
 
     from bedwright.apps.web.season.models import PlanState, SavedPlan  # noqa: PLC0415
@@ -100,15 +130,16 @@ def planned(garden: Garden) -> SeasonPlan:
 
     plan = demo_plan()
     assert garden.head is not None
-    SavedPlan.objects.create(
+    saved = SavedPlan.objects.create(
         garden=garden,
         revision=garden.head,
         today=plan.made_on,
         state=PlanState.DONE,
         finished_at=timezone.now(),
+        digest=plan.revision,
         packed=gzip.compress(season_json(plan).encode()),
     )
-    return plan
+    return plan, saved.pk
 
 
 def loaded(page: Page, address: str) -> None:
@@ -198,6 +229,44 @@ def tree_to_sun(page: Page) -> None:
         f"tree moved to sun on the sheet: median {statistics.median(times):.0f} ms, p95 {p95(times):.0f} ms; "
         f"the engine alone with nothing known before: {afresh_ms:.0f} ms"
         f" ({statistics.median(times) / afresh_ms:.2f} of it, way to and from the browser included)"
+    )
+
+
+def block_to_cost(page: Page, address: str) -> None:
+    """Blocks pulled to another place of their bed, one after another."""
+    page.goto(address)
+    expect(page.locator("[data-season][data-prepared]")).to_be_attached(timeout=120_000)
+    page.evaluate(COST)
+    codes = page.locator("[data-planting]").evaluate_all("all => all.map((each) => each.dataset.planting)")
+    side = page.locator("#side")
+    n_pulled = 0
+    for code in codes:
+        block = page.locator(f'[data-planting="{code}"]')
+        box = block.bounding_box() if block.count() == 1 else None
+        if box is None or max(box["width"], box["height"]) < LEAST_BLOCK_PX:
+            continue
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+        page.mouse.move(x + 3, y + 12, steps=3)
+        page.mouse.move(x + 4, y + 25, steps=4)
+        page.mouse.up()
+        n_pulled += 1
+        while page.evaluate("window.cost_ms.length") < n_pulled:
+            page.wait_for_timeout(20)
+        if side.locator("[data-put-back]").count():
+            side.locator("[data-put-back]").click()
+            expect(side.locator(".cost")).to_have_count(0)
+        page.wait_for_timeout(200)
+        if n_pulled == N_PULLS:
+            break
+    found: list[tuple[float, float, bool]] = page.evaluate("window.cost_ms")
+    whole, server = [each[0] for each in found], [each[1] for each in found]
+    typical, answered = statistics.median(whole), statistics.median(server)
+    print(
+        f"block set down to its cost told: first {whole[0]:.0f} ms, median {typical:.0f} ms, "
+        f"longest {max(whole):.0f} ms over {len(whole)} pulls, {sum(each[2] for each in found)} possible; "
+        f"the server's answer within it: median {answered:.0f} ms ({typical / answered:.2f} times that)"
     )
 
 
