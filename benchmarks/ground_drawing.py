@@ -235,7 +235,7 @@ def tree_to_sun(page: Page) -> None:
 def block_to_cost(page: Page, address: str) -> None:
     """Blocks pulled to another place of their bed, one after another."""
     page.goto(address)
-    expect(page.locator("[data-season][data-prepared]")).to_be_attached(timeout=120_000)
+    expect(page.locator("[data-season][data-prepared]")).to_be_attached(timeout=600_000)
     page.evaluate(COST)
     codes = page.locator("[data-planting]").evaluate_all("all => all.map((each) => each.dataset.planting)")
     side = page.locator("#side")
