@@ -44,7 +44,10 @@ def in_language(text: str) -> str:
 def value_in_language(text: str) -> str:
     """What a problem got, or where: words of ours in the language of the page, anything typed as it is."""
     found = part_in_language("got", text)
-    return in_language(text) if found is None else found
+    if found is None:
+        # A word that people typed is not translated, though a page may have a word like it.
+        return in_language(text) if text.endswith(".") else text
+    return found
 
 
 def part_in_language(part: str, text: str) -> str | None:
