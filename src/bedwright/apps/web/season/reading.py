@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from functools import lru_cache
 from threading import Lock
 
@@ -36,7 +35,4 @@ def plan_of(saved: SavedPlan) -> SeasonPlan:
 @lru_cache(maxsize=8)
 def _read(plan_id: int, digest: str) -> SeasonPlan:
     # The digest is part of the key, so that a plan made again is read again.
-    plan = season_from_text(SavedPlan.objects.get(pk=plan_id).json)
-    # Its records hold no circles, so nothing is gained by searching through them again and again.
-    gc.freeze()
-    return plan
+    return season_from_text(SavedPlan.objects.get(pk=plan_id).json)
