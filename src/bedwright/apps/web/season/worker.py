@@ -15,8 +15,8 @@ import threading
 import django
 
 _LOOK_EVERY_S = 0.5
-_NICENESS = 19
-"""Pages go before plans: somebody waits for each page."""
+_NICENESS = 10
+"""Pages go before plans: somebody waits for each page. More would starve plans where the machine is busy."""
 
 
 def main() -> int:
