@@ -34,6 +34,11 @@ SPOKEN_ON_PAGES = (
     "store/book",
     "store/weather",
     "service/compare.py",
+    "apps/web/gardens/views_book.py",
+    "apps/web/gardens/views_weather.py",
+    "apps/web/gardens/weather.py",
+    "apps/web/season/making.py",
+    "apps/web/season/taking_up.py",
 )
 """Of other modules only numbers reach a page; their sentences stand on papers and in commands."""
 
@@ -109,6 +114,17 @@ KEPT_IN_ENGLISH: dict[str, str] = {
             ),
         ),
         "jobs for a wet day in the pack of a workday, on papers only",
+    ),
+    **dict.fromkeys(
+        (
+            "Plan %d could not be made",  "No sign of life could be given",
+            "%d tasks of a worker that has died are taken up again",
+        ),
+        "lines of the server's own log",
+    ),
+    **dict.fromkeys(
+        ("application/yaml; charset=utf-8", "text/plain; charset=utf-8", 'attachment; filename="'),
+        "heads of answers",
     ),
     **dict.fromkeys(
         ("Nothing is different", "stay as they were"), "the command that compares plans"
