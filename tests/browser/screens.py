@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Literal
 
 from PIL import Image
-from playwright.sync_api import Browser, BrowserContext, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from tests.real_server import Person, RealServer
 
@@ -81,10 +81,16 @@ def take_all(browser: Browser, shown: Shown, out: Path) -> None:
             page = context.new_page()
             for path in shown.paths:
                 page.goto(path)
-                page.wait_for_timeout(SETTLE_MS)
+                _settled(page)
                 name = path.strip("/").replace("/", "_") or "start"
                 page.screenshot(path=out / f"{name}-{width}-{scheme}.png", full_page=True)
             context.close()
+
+
+def _settled(page: Page) -> None:
+    """Wait until scripts have drawn, and the plants are on the site plan."""
+    page.locator("[data-ground]:not([data-settled])").wait_for(state="detached")
+    page.wait_for_timeout(SETTLE_MS)
 
 
 def take_for_readme(browser: Browser, shown: Shown, plan_id: int, out: Path) -> None:
@@ -93,7 +99,7 @@ def take_for_readme(browser: Browser, shown: Shown, plan_id: int, out: Path) -> 
         context = _context(browser, shown, width, "light")
         page = context.new_page()
         page.goto(shown.garden + path.format(plan=plan_id))
-        page.wait_for_timeout(SETTLE_MS)
+        _settled(page)
         file = out / f"{name}.png"
         page.screenshot(path=file)
         # Few colours are in a drawing; a small file says the same.
