@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 import pytest
@@ -9,9 +10,10 @@ from django.template import engines
 from django.utils import translation
 
 from bedwright.apps.web.sentences import in_language, pieces_of
-from bedwright.apps.web.sentences.files import entries_of
+from bedwright.apps.web.sentences.files import entries, entries_of
 from bedwright.apps.web.sentences.german import KINDS, listed
 from bedwright.apps.web.sentences.patterns import UnknownKindError, table_of
+from bedwright.apps.web.sentences.speaking import LANGUAGES
 
 
 @pytest.fixture
@@ -78,6 +80,21 @@ def test_what_no_pattern_knows_stays_english_and_is_marked_so() -> None:
         'Wie zuvor geplant. <span lang="en">Bed &lt;A&gt; does something new.</span> 2 Reihen abzustecken. '
         "Wie zuvor geplant. Bed &lt;A&gt; does something new. 2 Reihen abzustecken."
     )
+
+
+def test_every_pair_has_holes_of_known_kinds_and_no_hole_of_its_own() -> None:
+    written = re.compile(r"\{(\w+)[^}]*\}")
+    pairs = list(entries("de"))
+    for _part, english, german_words in pairs:
+        assert set(written.findall(german_words)) <= set(written.findall(english)), english
+    for part in {part for part, _english, _german in pairs} - {""}:
+        LANGUAGES["de"].part(part, "no such words at all.")
+    assert LANGUAGES["de"].find("no such sentence at all") is None
+
+
+def test_no_sentence_is_given_twice() -> None:
+    keys = [(part, english) for part, english, _german in entries("de")]
+    assert {key for key in keys if keys.count(key) > 1} == set()
 
 
 @pytest.mark.usefixtures("german")
