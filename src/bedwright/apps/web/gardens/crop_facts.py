@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.crop_words import crop_word
+from bedwright.apps.web.sentences import part_in_language
 from bedwright.catalogue.quantities import QUANTITIES
 from bedwright.catalogue.sheet import fact_value
 from bedwright.model.book import UnitSystem
@@ -60,8 +61,8 @@ def _shown(fact: Fact, catalogue: Catalogue, units: UnitSystem) -> ShownFact:
 
 
 def _in_words(value: str) -> str:
-    """Parts of a plant in the language of the page; numbers and what has no such words stay."""
-    return "; ".join(_(part) for part in value.split("; ")) if value else value
+    """A value in the language of the page; what has no such words stays."""
+    return part_in_language("fact", value) or value
 
 
 def findings_of(crop: Crop, catalogue: Catalogue) -> list[tuple[NeighbourFinding, Source | None]]:

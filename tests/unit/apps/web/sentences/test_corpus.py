@@ -12,12 +12,14 @@ import pytest
 from django.utils import translation
 
 from bedwright.apps.web.gardens.reading import book_of
-from bedwright.apps.web.sentences import in_language, pieces_of, value_in_language
+from bedwright.apps.web.sentences import in_language, part_in_language, pieces_of, value_in_language
 from bedwright.catalogue import load_catalogue
+from bedwright.catalogue.sheet import fact_value
 from bedwright.engine.pipeline import plan_again, plan_season, ready_to_move
 from bedwright.engine.pipeline.ground import groundwork_of
 from bedwright.engine.placement.changes import MoveRefusedError, move_planting
 from bedwright.engine.work.traits import CAUTIONS
+from bedwright.model.book import UnitSystem
 from bedwright.model.changes import (
     BedClosed,
     BedLost,
@@ -35,6 +37,7 @@ from tests.demo import demo_loaded, demo_plan
 from tests.unit.apps.web.sentences.gardens import FROST_DATES, NARROW, SCARCE, SITE, WEATHER
 
 TODAY = date(2027, 1, 2)
+UNITS: tuple[UnitSystem, ...] = ("metric", "us")
 DEMO_TEXT = (files("bedwright.service") / "demo" / "garden-book.yaml").read_text(encoding="utf-8")
 
 
@@ -157,6 +160,18 @@ def test_what_is_known_of_neighbours_and_facts_is_german() -> None:
     told = [words for one in catalogue.neighbours for words in (one.effect, one.mechanism, one.note)]
     told += [fact.reason for crop in catalogue.crops.values() for fact in crop.facts]
     assert still_english(told) == []
+
+
+def test_values_of_facts_are_german_in_either_units() -> None:
+    shown = {
+        fact_value(fact, units)
+        for crop in load_catalogue().crops.values()
+        for fact in crop.facts
+        for units in UNITS
+        # A botanical family has its Latin name in every language.
+        if fact.quantity != "botanical_family"
+    }
+    assert sorted(value for value in shown if part_in_language("fact", value) is None) == []
 
 
 SLIPS = (
