@@ -104,8 +104,14 @@ def plan() -> SeasonPlan:
     return plan_season(book_of(SMALL_BOOK), None, catalogue(), seed=1, today=date(2026, 12, 1))
 
 
+@pytest.fixture(scope="module")
+def whole() -> dict[str, tuple[bool, ...]]:
+    """Which addresses give whole pages, once it is found out: the same whatever the numbers in them."""
+    return {}
+
+
 @pytest.fixture
-def pages(coordinator: User, plan: SeasonPlan) -> Pages:
+def pages(coordinator: User, plan: SeasonPlan, whole: dict[str, tuple[bool, ...]]) -> Pages:
     garden = load_demo(coordinator)
     member = User.objects.create_user("rada@example.org", None, name="Rada")
     Membership.objects.create(garden=garden, user=member, role=Role.READER)
@@ -122,7 +128,13 @@ def pages(coordinator: User, plan: SeasonPlan) -> Pages:
     numbers = {name: each.pk for name, each in made.items()}
     further = [each if each.startswith("/") else inside + each.format(**numbers) for each in FURTHER]
     paths = [address_of(each, objects) for each in ALL if ACCESS.get(each.name, (None,))[0] is not None]
-    own = _of_whole_pages(coordinator, paths)
+
+    def whole_of(kind: str, person: User | None, asked: list[str]) -> tuple[str, ...]:
+        if kind not in whole:
+            whole[kind] = _are_whole_pages(person, asked)
+        return tuple(path for path, is_whole in zip(asked, whole[kind], strict=True) if is_whole)
+
+    own = whole_of("with a garden in use", coordinator, paths)
     empty = Garden.objects.create(name="New garden")
     Membership.objects.create(garden=empty, user=coordinator, role=Role.COORDINATOR)
     keep(
@@ -133,9 +145,8 @@ def pages(coordinator: User, plan: SeasonPlan) -> Pages:
     )
     begun = f"/garden/{empty.pk}/"
     empty_paths = [path.replace(inside, begun) for path in own if path.startswith(inside)]
-    return Pages(
-        (*own, *further, *_of_whole_pages(coordinator, empty_paths)), _of_whole_pages(None, paths), inside
-    )
+    own += (*further, *whole_of("with an empty garden", coordinator, empty_paths))
+    return Pages(own, whole_of("outside", None, paths), inside)
 
 
 def _saved(
@@ -155,17 +166,16 @@ def _saved(
     )
 
 
-def _of_whole_pages(person: User | None, paths: list[str]) -> tuple[str, ...]:
-    """Those that answer with a page, and not with a file, a part of a page or another address."""
+def _are_whole_pages(person: User | None, paths: list[str]) -> tuple[bool, ...]:
+    """Whether each answers with a page, and not with a file, a part of a page or another address."""
     client = Client()
     if person is not None:
         client.force_login(person)
-    found = []
-    for path in paths:
-        answer = client.get(path)
-        if answer.status_code == 200 and not answer.streaming and b"</html>" in answer.content:
-            found.append(path)
-    return tuple(found)
+    answers = (client.get(path) for path in paths)
+    return tuple(
+        answer.status_code == 200 and not answer.streaming and b"</html>" in answer.content
+        for answer in answers
+    )
 
 
 def look_at(page: Page, check_both: Callable[[Page], None], width: Width) -> None:

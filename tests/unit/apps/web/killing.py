@@ -40,7 +40,8 @@ wishes:
   - {crop: potato, plants: 8}
 """
 LONGEST_PAUSE_S = 7.0
-_SETTLE_S = 300.0
+_SETTLE_S = 1800.0
+"""A bound: on a busy machine a plan takes many minutes."""
 _BREATH_S = 0.05
 
 
