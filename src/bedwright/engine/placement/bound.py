@@ -100,8 +100,9 @@ def upper_bound(problem: PlacementProblem, most_columns: int = MOST_COLUMNS) -> 
     Limits
     ------
     Rests on ground, hours, picking and use alone: that a block keeps one place while it
-    stands, shade, splits and crops that follow their own family are left out; good neighbours
-    are counted as if all stood together. Holds for blocks that reach one side of their bed.
+    stands, shade within a bed and between beds, splits and crops that follow their own family
+    only cost points and are left out; good neighbours are counted as if all stood together.
+    Holds for blocks that reach one side of their bed.
     """
     n_columns = sum(
         len(facts.beds) * len(facts.dates.choices) for facts in problem.requests if not facts.fixed

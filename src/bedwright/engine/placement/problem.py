@@ -5,6 +5,7 @@ Built once from the records; nothing here chooses anything.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -18,6 +19,7 @@ from bedwright.engine.placement.raw_manure import barred_dates, eaten_root_or_le
 from bedwright.engine.placement.rules import SMALL_M, PlantingRules
 from bedwright.engine.placement.shade import bed_rays, site_rays
 from bedwright.engine.placement.shape import BedShape, bed_shape
+from bedwright.engine.placement.sight import BedPair, Seen, bed_pairs
 from bedwright.engine.placement.terms import WORTH_BY_PRIORITY
 from bedwright.engine.placement.weekly import (
     NOTHING_KNOWN,
@@ -61,6 +63,11 @@ class LightSums:
     """(n_along + 1, n_across + 1): cells inside the bed before."""
     measured: dict[tuple[bytes, float], FloatArray | None] = field(default_factory=dict)
     """Sums of hours short worked out before; holds nothing that could not be worked out again."""
+
+    def least_h(self, month_shares: FloatArray) -> FloatArray:
+        """Sun on the cell of the bed that has least of it [h a day], for each of (n, 12) shares of months."""
+        found: FloatArray = (month_shares @ self.hours[:, self.inside]).min(axis=1)
+        return found
 
     def short_sums(self, month_share: FloatArray, need_h: float) -> FloatArray | None:
         """Running sums over cells of the hours a day short of a need; None if no cell is short.
@@ -115,6 +122,8 @@ class DateTable:
     year: IntArray
     month_share: FloatArray
     """(n_dates, 12): share of the days from going in to the last pick."""
+    stands: BoolArray
+    """(n_dates, 12): months in any part of which its ground is taken."""
     days: IntArray
     chance: FloatArray
     """nan where it is not known."""
@@ -186,6 +195,8 @@ class PlacementProblem:
     standing: tuple[Planting, ...]
     """Plantings fixed in place and time; the last requests are theirs, in order."""
     weeks: WeekTables
+    pairs: Mapping[tuple[int, int], BedPair]
+    """Low and tall bed: pairs in which crops of the first may be left short of sun by those of the other."""
 
 
 def build_problem(
@@ -251,7 +262,33 @@ def build_problem(
         measures=measures,
         quiet=book.goals.quiet_weeks,
     )
-    return PlacementProblem(book, rules, beds, facts, gains, wished, findings, pinned, tuple(standing), weeks)
+    pairs = bed_pairs([_seen(number, bed, facts) for number, bed in enumerate(beds)])
+    return PlacementProblem(
+        book, rules, beds, facts, gains, wished, findings, pinned, tuple(standing), weeks, pairs
+    )
+
+
+def _seen(number: int, bed: BedFacts, requests: Sequence[RequestFacts]) -> Seen:
+    """A bed, with the heights and the spare sun of all that may stand in it."""
+    there = [one for one in requests if number in one.beds and one.dates.choices]
+    heights = [one.height_m for one in there]
+    spare_h, months = np.zeros(0), np.zeros((0, 12), np.bool_)
+    if there and bed.light is not None and bed.light.inside.any():
+        need_h = np.concatenate([np.full(len(one.dates.days), one.crop.min_sun_h) for one in there])
+        shares = np.concatenate([one.dates.month_share for one in there])
+        spare_h = np.maximum(0.0, bed.light.least_h(shares) - need_h)
+        months = np.concatenate([one.dates.stands for one in there])
+    return Seen(
+        frame=bed.bed.frame,
+        length_m=bed.shape.length_m,
+        width_m=bed.shape.width_m,
+        raised_m=bed.bed.raised_m,
+        rays=bed.rays,
+        tallest_m=max(heights, default=-math.inf),
+        lowest_m=min(heights, default=math.inf),
+        spare_h=spare_h,
+        months=months,
+    )
 
 
 def _wanted(facts: RequestFacts) -> Wanted:
@@ -505,6 +542,7 @@ def _date_table(request: PlantingRequest, rules: PlantingRules, quiet: Sequence[
         clear_by=np.array([one.clear_by.toordinal() for one in choices], np.int64),
         year=np.array([one.in_ground.year for one in choices], np.int64),
         month_share=np.array([_month_share(one.in_ground, one.last_pick) for one in choices]).reshape(-1, 12),
+        stands=np.array([_months(one, rules) for one in choices], np.bool_).reshape(-1, 12),
         days=np.array([(one.clear_by - one.in_ground).days + 1 for one in choices], np.int64),
         chance=np.array([np.nan if one.chance is None else one.chance for one in choices], np.float64),
         weeks_off=np.array([abs((one.in_ground - first).days) / 7 for one in choices], np.float64),
@@ -520,6 +558,13 @@ def _thinned(request: PlantingRequest) -> tuple[DateChoice, ...]:
     if request.best is not None:
         kept.add(request.best)
     return tuple(request.choices[number] for number in sorted(kept))
+
+
+def _months(choice: DateChoice, rules: PlantingRules) -> list[bool]:
+    first, last = choice.in_ground.toordinal() - rules.preparation_days, choice.clear_by.toordinal()
+    begins, ends = date.fromordinal(max(1, first)), date.fromordinal(max(1, first, last))
+    months = range(begins.year * 12 + begins.month - 1, ends.year * 12 + ends.month)
+    return [month in {number % 12 for number in months} for month in range(12)]
 
 
 def _month_share(start: date, end: date) -> list[float]:

@@ -9,18 +9,17 @@ from datetime import date
 import numpy as np
 
 from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
+from bedwright.engine.placement.ground_light import light_got_h
 from bedwright.engine.placement.problem import BedFacts, PlacementProblem, RequestFacts
 from bedwright.engine.placement.raw_manure import eaten_root_or_leaf
 from bedwright.engine.placement.rules import SMALL_M
-from bedwright.engine.placement.shade_between import TOLD_FROM_H, shade_from_other_beds, shade_words
+from bedwright.engine.placement.shade_between import shade_from_other_beds, shade_words
 from bedwright.engine.placement.sources import PRACTICE, REACH, ROTATION
-from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
+from bedwright.engine.placement.terms import LEAST_DAYS_TOGETHER, TALLER_BY_M, TERMS, share
 from bedwright.engine.placement.value import (
-    LEAST_DAYS_TOGETHER,
     at_date,
     beside,
     days_together,
-    light_got_h,
     own_terms,
     picked_plants,
     rotation_of,
@@ -34,8 +33,8 @@ from bedwright.engine.placement.words import counted, group_words, listed, month
 from bedwright.model.crop import Grade, NeighbourFinding
 from bedwright.model.season import DateChoice, Reason
 
-MOST_SHADES = 2
-"""Crops of other beds named for the sun they take."""
+MOST_SHADES, TOLD_POINTS = 3, 0.005
+"""Crops of other beds named for the sun they take, and points from which they are."""
 
 GRADE_WORDS: dict[Grade, str] = {
     "A": "replicated trials, grade A",
@@ -259,11 +258,11 @@ def _shade(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> Ite
 
 
 def _shade_from_beyond(problem: PlacementProblem, spot: Spot, spots: Sequence[Spot]) -> Iterator[Reason]:
-    """What a taller crop in another bed takes; places are sought without weighing it."""
-    found = [one for one in shade_from_other_beds(problem, spot, spots) if one.short_h >= TOLD_FROM_H]
-    for one in sorted(found, key=lambda each: (-each.short_h, each.tall))[:MOST_SHADES]:
+    """What taller crops in other beds take of the sun it needs."""
+    found = [one for one in shade_from_other_beds(problem, spot, spots) if one.points < -TOLD_POINTS]
+    for one in sorted(found, key=lambda each: (each.points, each.tall))[:MOST_SHADES]:
         text = shade_words(problem, spot, one)
-        yield Reason("shade by a taller crop", text, 0.0, (PRACTICE,))
+        yield Reason("shade by a taller crop", text, round(one.points, 2), (PRACTICE,))
 
 
 def _support(

@@ -85,7 +85,7 @@ TERMS: Mapping[str, Term] = MappingProxyType(
                 "shade by a taller crop",
                 8.0,
                 "% of worth of the lower crop per hour a day short of the need, by share of its days",
-                "Direct sun a lower crop loses to one more than 0.4 m taller in the same bed",
+                "Direct sun a lower crop loses to one more than 0.4 m taller in its bed or another",
             ),
             Term(
                 "support",
@@ -183,6 +183,9 @@ TERMS: Mapping[str, Term] = MappingProxyType(
 
 TALLER_BY_M = 0.4
 """Difference in height from which a crop shades its neighbour."""
+
+LEAST_DAYS_TOGETHER = 14
+"""Neighbours, and shade from another bed, count from two weeks together on. Common practice, no source."""
 
 
 def share(name: str) -> float:

@@ -12,12 +12,14 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
-from bedwright.engine.placement.layout import IntArray, longest_row
-from bedwright.engine.placement.problem import BedFacts, LightSums, PlacementProblem, wants_trellis
+from bedwright.engine.placement.ground_light import light_short_h, spare_h, sum_within
+from bedwright.engine.placement.layout import longest_row
+from bedwright.engine.placement.problem import BedFacts, PlacementProblem, wants_trellis
 from bedwright.engine.placement.rules import SMALL_M, PlantingRules
 from bedwright.engine.placement.shade import Box, lost_h
+from bedwright.engine.placement.shade_between import points_between_all, spot_box
 from bedwright.engine.placement.shape import free_pieces
-from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
+from bedwright.engine.placement.terms import LEAST_DAYS_TOGETHER, TALLER_BY_M, TERMS, share
 from bedwright.engine.placement.weekly import HOURS, WeekLimit
 from bedwright.model.crop import Crop
 from bedwright.model.ground import LocalSide
@@ -27,8 +29,6 @@ TOUCHING_M = 0.051
 """Blocks no farther apart than one step are beside each other."""
 
 SEASON_DAYS = 365.0
-LEAST_DAYS_TOGETHER = 14
-"""Neighbours count once they stand side by side for two weeks. Common practice, no source."""
 
 ROWS_FOR_WIND = 3
 REACH_CELL_M = 0.05
@@ -68,62 +68,6 @@ def own_terms(problem: PlacementProblem, blocks: Blocks) -> Terms:
 def wind_pollinated(crop: Crop) -> bool:
     """True for maize: a line of it sets few grains (allotment practice: squares, not rows)."""
     return crop.family == "Poaceae" and crop.kind == "vegetable"
-
-
-def block_light_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray | None:
-    """Mean direct sun over each block by month, (12, n_blocks) [h a day]; None if not known.
-
-    nan for blocks without a lit cell inside the bed.
-    """
-    light = problem.beds[blocks.bed].light
-    if light is None:
-        return None
-    cells = _cells(light, blocks)
-    number = sum_within(light.n_cells, *cells)
-    total = sum_within(light.sun_h, *cells)
-    return np.where(number > 0, total / np.maximum(number, 1), np.nan)
-
-
-def _cells(light: LightSums, blocks: Blocks) -> tuple[IntArray, IntArray, int, int]:
-    """Cells a block touches: first and last along for each block, then across; ends excluded."""
-    cell = light.cell_m
-    n_along, n_across = light.n_cells.shape[0] - 1, light.n_cells.shape[1] - 1
-    low = min(n_across - 1, int(blocks.lane.across_m[0] / cell + SMALL_M))
-    high = min(n_across, max(low + 1, int(np.ceil(blocks.lane.across_m[1] / cell - SMALL_M))))
-    first = np.minimum((blocks.start_m / cell + SMALL_M).astype(np.int64), n_along - 1)
-    last = np.maximum(first + 1, np.minimum(n_along, np.ceil(blocks.end_m / cell - SMALL_M).astype(np.int64)))
-    return first, last, low, high
-
-
-def sum_within(sums: FloatArray, first: IntArray, last: IntArray, low: int, high: int) -> FloatArray:
-    """Sum over cells of blocks, from running sums over the last two axes."""
-    return np.asarray(
-        sums[..., last, high] - sums[..., first, high] - sums[..., last, low] + sums[..., first, low]
-    )
-
-
-def light_got_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray | None:
-    """Direct sun over the months each date stands, (n_dates, n_blocks) [h a day]."""
-    by_month = block_light_h(problem, blocks)
-    if by_month is None:
-        return None
-    got: FloatArray = problem.requests[blocks.request].dates.month_share @ by_month
-    return got
-
-
-def light_short_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
-    """Hours a day short of the crop's need, mean of the block's cells; 0 where not known."""
-    light, facts = problem.beds[blocks.bed].light, problem.requests[blocks.request]
-    if light is None:
-        return np.zeros((1, len(blocks.start_m)))
-    cells = _cells(light, blocks)
-    number = sum_within(light.n_cells, *cells)
-    short = np.zeros((len(facts.dates.choices), len(blocks.start_m)))
-    for date, months in enumerate(facts.dates.month_share):
-        sums = light.short_sums(months, facts.crop.min_sun_h)
-        if sums is not None:
-            short[date] = np.where(number > 0, sum_within(sums, *cells) / np.maximum(number, 1), 0.0)
-    return short
 
 
 def kept_share(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
@@ -324,7 +268,7 @@ def shade_on(
         return None
     worth = mine.worth * blocks.n_plants[None, :] / mine.request.n_plants
     days = np.minimum(1.0, together / mine.dates.days)[:, None]
-    spare = _spare_h(problem, blocks)
+    spare = _known_spare_h(problem, blocks)
     short = np.zeros((len(together), len(blocks.start_m)))
     for date, month in enumerate(_months_together(problem, blocks.request, other)):
         if together[date]:
@@ -345,7 +289,7 @@ def _shade_from(
     if taller_by_m <= TALLER_BY_M:
         return None
     days = np.minimum(1.0, together / theirs.dates.days[other.date])[:, None]
-    spare = float(_spare_h(problem, as_blocks(other))[other.date, 0])
+    spare = float(_known_spare_h(problem, as_blocks(other))[other.date, 0])
     short = np.zeros((len(together), len(blocks.start_m)))
     for date, month in enumerate(_months_together(problem, blocks.request, other)):
         if together[date]:
@@ -355,14 +299,10 @@ def _shade_from(
     return points
 
 
-def _spare_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
-    """Hours a day of sun over the need, (n_dates, n_blocks); 0 where light is short or not known."""
-    facts = problem.requests[blocks.request]
-    got = light_got_h(problem, blocks)
-    if got is None:
-        return np.zeros((len(facts.dates.choices), len(blocks.start_m)))
-    spare = np.maximum(0.0, got - facts.crop.min_sun_h)
-    return np.where(np.isnan(spare), 0.0, spare)
+def _known_spare_h(problem: PlacementProblem, blocks: Blocks) -> FloatArray:
+    """Hours a day of sun over the need, (n_dates, n_blocks); none where light is not known."""
+    spare = spare_h(problem, blocks)
+    return np.where(np.isinf(spare), 0.0, spare)
 
 
 def _months_together(problem: PlacementProblem, request: int, other: Spot) -> list[int]:
@@ -383,16 +323,6 @@ def spot_worth(problem: PlacementProblem, spot: Spot) -> float:
 def _box(blocks: Blocks) -> Box:
     low, high = blocks.lane.across_m
     return blocks.start_m, blocks.end_m, np.array([low]), np.array([high])
-
-
-def spot_box(spot: Spot) -> Box:
-    """The ground of one block."""
-    return (
-        np.array([spot.along_m[0]]),
-        np.array([spot.along_m[1]]),
-        np.array([spot.across_m[0]]),
-        np.array([spot.across_m[1]]),
-    )
 
 
 def use_share(
@@ -459,6 +389,7 @@ def plan_terms(problem: PlacementProblem, spots: Sequence[Spot]) -> Mapping[str,
             total[name] += points
     for request, number in patches.items():
         total["split"] += split_points(problem, request, number)
+    total["shade by a taller crop"] += points_between_all(problem, by_bed)
     for limit in problem.weeks.limits:
         total[limit.term] = limit_points(problem, limit, spots)
     total["even picking"] = picking_points(problem, spots)

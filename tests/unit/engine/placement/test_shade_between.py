@@ -1,4 +1,4 @@
-"""Sun that a crop takes from one in another bed is told with its hours, by the sun's own path."""
+"""Sun that a crop takes from one in another bed is weighed and told, by the sun's own path."""
 
 from __future__ import annotations
 
@@ -8,8 +8,10 @@ import pytest
 
 from bedwright.engine.placement.problem import PlacementProblem, build_problem
 from bedwright.engine.placement.rules import COMMON_RULES
-from bedwright.engine.placement.shade_between import shade_from_other_beds
+from bedwright.engine.placement.shade_between import points_between, shade_between, shade_from_other_beds
+from bedwright.engine.placement.sight import level_of
 from bedwright.engine.placement.standing import fixed_spots
+from bedwright.engine.placement.value import plan_terms
 from bedwright.model.book import Bed, GardenBook
 from bedwright.model.ground import Rectangle
 from tests.unit.engine.placement.gardens import bed, book, crop, planned, request, sun
@@ -79,15 +81,66 @@ def test_a_raised_bed_loses_less() -> None:
     assert lost(problem_of(raised(garden(-1.7), 0.8)))[0] < lost(problem_of(garden(-1.7)))[0]
 
 
+FULL = (
+    request("corn-1", CORN, 26, only_beds=("B",), priority=5),
+    request("lettuce-1", LETTUCE, 52, only_beds=("A",), priority=5),
+)
+"""As many as each bed holds, so that nothing can make way."""
+
+
 @pytest.mark.parametrize("hours", [4.0, 12.0, None])
 def test_the_reasons_of_a_planting_name_what_leaves_it_short(hours: float | None) -> None:
     of = garden(-1.7)
-    light = [sun(each, hours) for each in of.beds] if hours else []
-    asked = (
-        request("corn-1", CORN, 24, only_beds=("B",)),
-        request("lettuce-1", LETTUCE, 40, only_beds=("A",)),
-    )
-    made = planned(of, *asked, light=light)
+    made = planned(of, *FULL, light=[sun(each, hours) for each in of.beds] if hours else [])
     low = next(one for one in made.plantings if one.crop.name == "lettuce")
-    told = [one.text for one in low.reasons if one.term == "shade by a taller crop"]
-    assert any(text.startswith("Sweet corn (2.0 m) in bed B takes up to ") for text in told) == (hours == 4.0)
+    told = [one for one in low.reasons if one.term == "shade by a taller crop"]
+    assert any(one.text.startswith("Sweet corn (2.0 m) in bed B takes up to ") for one in told) == (
+        hours == 4.0
+    )
+    assert sum(one.gain for one in told) == pytest.approx(made.terms["shade by a taller crop"], abs=0.01)
+    assert (made.terms["shade by a taller crop"] < -1) == (hours == 4.0)
+
+
+def test_a_tall_crop_is_put_where_it_takes_no_sun_that_is_needed() -> None:
+    # One bed south of the lettuce, one north of it: with sun to spare it does not matter which.
+    of = book(
+        bed("A"),
+        bed("B", Rectangle(4.0, 1.2, 0.0, -1.7, 90.0)),
+        bed("C", Rectangle(4.0, 1.2, 0.0, 1.7, 90.0)),
+    )
+    lettuce, corn = (
+        request("lettuce-1", LETTUCE, 52, only_beds=("A",)),
+        request("corn-1", CORN, 26, not_beds=("A",)),
+    )
+    made = planned(of, lettuce, corn, light=[sun(each, 4.0) for each in of.beds], effort=20_000)
+    assert not made.shortfalls
+    tall = next(one for one in made.plantings if one.crop.name == "sweet corn")
+    assert tall.bed_code == "C"
+    assert made.terms["shade by a taller crop"] > -1
+
+
+def test_what_a_block_adds_to_a_plan_counts_shade_both_ways() -> None:
+    problem = problem_of(garden(-1.7))
+    spots = fixed_spots(problem)
+    for spot in spots:
+        others = [other for other in spots if other is not spot]
+        whole, rest = (plan_terms(problem, found)["shade by a taller crop"] for found in (spots, others))
+        assert whole < 0
+        assert points_between(problem, spot, others) == pytest.approx(whole - rest)
+
+
+@pytest.mark.parametrize(("north_m", "hours", "n_pairs"), [(-1.7, 4.0, 1), (-1.7, 16.0, 0), (-40.0, 4.0, 0)])
+def test_beds_too_far_or_too_well_lit_are_passed_over(north_m: float, hours: float, n_pairs: int) -> None:
+    # Corn is nowhere low, and lettuce nowhere tall.
+    assert len(problem_of(garden(north_m), hours).pairs) == n_pairs
+
+
+def test_no_block_takes_more_sun_than_its_beds_may() -> None:
+    problem = problem_of(garden(-1.7))
+    for (low_bed, tall_bed), pair in problem.pairs.items():
+        low, tall = (
+            next(one for one in fixed_spots(problem) if one.bed == bed) for bed in (low_bed, tall_bed)
+        )
+        found = shade_between(problem, low, tall)
+        assert found is not None
+        assert 0 < found.lost_h <= pair.most_h[level_of(1.7), found.month]

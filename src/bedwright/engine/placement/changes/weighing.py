@@ -8,13 +8,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from bedwright.engine.placement.blocks import Blocks, Spot, as_blocks
+from bedwright.engine.placement.ground_light import light_short_h
 from bedwright.engine.placement.problem import PlacementProblem
 from bedwright.engine.placement.scarce import LIMIT_WORDS
+from bedwright.engine.placement.shade_between import points_between
 from bedwright.engine.placement.terms import TERMS
 from bedwright.engine.placement.value import (
     at_date,
     days_together,
-    light_short_h,
     limit_points,
     n_rows,
     own_terms,
@@ -57,6 +58,9 @@ def spot_terms(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) ->
         together = days_together(problem, spot.request, other)
         for name, points in pair_terms(problem, blocks, other, together).items():
             terms[name] = terms.get(name, 0.0) + at_date(points, spot.date)
+    beyond = points_between(problem, spot, others)
+    if beyond:
+        terms["shade by a taller crop"] = terms.get("shade by a taller crop", 0.0) + beyond
     family = rotation_of(problem, spot.request)
     if family is not None and family not in {rotation_of(problem, other.request) for other in beside}:
         terms["families together"] = -TERMS["families together"].weight

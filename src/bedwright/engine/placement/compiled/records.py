@@ -40,7 +40,9 @@ HEAD = np.dtype(
             "n_free", "n_beds", "n_rotations", "n_forms", "n_names", "n_rays", "n_weeks", "first_day",
             "rotation_years", "free", "bed_slots", "allowed", "last_grown", "lane_at", "block_at",
             "short_at", "month_of", "months", "rays", "neighbour", "load_at", "load", "most", "fewer",
-            "barred", "steady", "least_picked", "curve_worth", "used", "picked", "gaps", "ranked",
+            "barred", "steady", "least_picked", "curve_worth", "near_low", "near_tall",
+            "near", "pairs", "pair_size", "low_slots", "tall_slots", "counts", "used", "picked", "gaps",
+            "ranked",
         )
     ]
     + [("reach_two", "f8"), ("reach_one", "f8")]
@@ -54,7 +56,7 @@ ASKED = np.dtype(
         ("need_h", "f8"), ("bonus", "f8"), ("n", "i8"), ("least", "i8"), ("most", "i8"), ("rotation", "i8"),
         ("name", "i8"), ("support", "i8"), ("wind", "i8"),
         ("date0", "i8"), ("date1", "i8"), ("geometry", "i8"), ("bed0", "i8"), ("bed1", "i8"),
-        ("cells", "f8"), ("per_tray", "f8"),
+        ("cells", "f8"), ("per_tray", "f8"), ("near", "i8"),
         ("curve", "i8"), ("fixed", "i8"), ("kept0", "i8"), ("kept1", "i8"), ("pin0", "i8"), ("pin1", "i8"),
         ("n_patches", "i8"), ("placed", "i8"), ("patch0", "i8"), ("patch1", "i8"), ("patch2", "i8"),
     ]
@@ -63,19 +65,20 @@ ASKED = np.dtype(
 
 `least` plants in one place and `most` places;
 `support` 0 none, 1 of its own, 2 climbs, 3 climbs and wants a trellis; `rotation` -1 for perennials;
-`cells` for each plant raised here, 0 for others.
+`cells` for each plant raised here, 0 for others; `near` class of height, for beds it may shade.
 """
 
 DATES = np.dtype(
     [
         ("days", "f8"), ("cost", "f8"), ("taken_from", "i8"), ("clear_by", "i8"), ("year", "i8"),
         ("light", "i8"), ("in_ground", "i8"), ("load0", "i8"), ("load1", "i8"), ("load2", "i8"),
-        ("pick_from", "i8"), ("pick_to", "i8"),
+        ("pick_from", "i8"), ("pick_to", "i8"), ("near", "i8"),
     ]
 )  # fmt: skip
 """One date; `cost` is the share of worth lost to chance, preference and quiet weeks.
 
-What it asks of limited weeks is listed from `load0` by m² of ground, from `load1` to `load2` by tray.
+What it asks of limited weeks is listed from `load0` by m² of ground, from `load1` to `load2` by tray;
+`near` is its class of sun needed, for beds that may shade it.
 """
 
 BEDS = np.dtype(
@@ -111,12 +114,21 @@ SLOTS = np.dtype(
     [
         ("start", "f8"), ("end", "f8"), ("low", "f8"), ("high", "f8"), ("worth", "f8"), ("own", "f8"),
         ("rows", "f8"), ("reach", "f8"), ("height", "f8"), ("days", "f8"), ("need_h", "f8"), ("use", "f8"),
-        ("share", "f8"),
+        ("share", "f8"), ("spare", "f8"),
         ("request", "i8"), ("bed", "i8"), ("date", "i8"), ("n", "i8"), ("direction", "i8"), ("side", "i8"),
         ("taken_from", "i8"), ("clear_by", "i8"), ("rotation", "i8"), ("name", "i8"), ("live", "i8"),
+        ("near", "i8"),
     ]
 )  # fmt: skip
-"""One spot."""
+"""One spot.
+
+`near` is 1 where crops of other beds may shade it, plus 2 where it may shade those; `spare` is sun over its
+need, below 0 as long as it is not worked out, inf where not known.
+"""
+
+PAIR_HEAD = 7
+"""Numbers of a pair of beds before its most hours by level and month: the frame of the low bed in the tall
+one's, and the rise."""
 
 
 class World(NamedTuple):

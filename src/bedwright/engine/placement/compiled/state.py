@@ -16,7 +16,7 @@ from bedwright.engine.placement.compiled.records import (
     Records,
     World,
 )
-from bedwright.engine.placement.compiled.value import gain_of, judge, trays_of
+from bedwright.engine.placement.compiled.value import gain_of, judge, spare_known, trays_of
 from bedwright.engine.placement.problem import PlacementProblem
 from bedwright.engine.placement.value import n_rows, out_of_reach
 from bedwright.model.ground import LocalSide
@@ -63,6 +63,40 @@ def set_patch(asked, number, slot):  # type: ignore[no-untyped-def]
 
 
 @compiled
+def note_near(head, bed, one, number, ints, floats):  # type: ignore[no-untyped-def]
+    """Make a spot known to beds whose crops it may shade, or may be shaded by."""
+    counts = head.counts + 2 * one.bed
+    if one.near & 1:
+        spare_known(head, bed, one, floats)
+        ints[head.low_slots + one.bed * MOST_IN_BED + ints[counts]] = number
+        ints[counts] += 1
+    if one.near & 2:
+        ints[head.tall_slots + one.bed * MOST_IN_BED + ints[counts + 1]] = number
+        ints[counts + 1] += 1
+
+
+@compiled
+def forget_near(head, one, number, ints):  # type: ignore[no-untyped-def]
+    """Take a spot out of what beds near by know."""
+    counts = head.counts + 2 * one.bed
+    if one.near & 1:
+        ints[counts] -= 1
+        strike(ints, head.low_slots + one.bed * MOST_IN_BED, ints[counts], number)
+    if one.near & 2:
+        ints[counts + 1] -= 1
+        strike(ints, head.tall_slots + one.bed * MOST_IN_BED, ints[counts + 1], number)
+
+
+@compiled
+def strike(ints, first, last, number):  # type: ignore[no-untyped-def]
+    """Take a number out of a list by putting the last one in its place."""
+    for at in range(last):
+        if ints[first + at] == number:
+            ints[first + at] = ints[first + last]
+            break
+
+
+@compiled
 def put(head, asked, date, bed, slots, scratch, ints, floats):  # type: ignore[no-untyped-def]
     """Enter the spot of a scratch slot into the plan; returns its slot."""
     head.n_free -= 1
@@ -72,6 +106,7 @@ def put(head, asked, date, bed, slots, scratch, ints, floats):  # type: ignore[n
     one.live = 1
     ints[head.bed_slots + one.bed * MOST_IN_BED + bed.n_spots] = number
     bed.n_spots += 1
+    note_near(head, bed, one, number, ints, floats)
     bed.use += one.use
     set_patch(asked, asked.n_patches, number)
     asked.n_patches += 1
@@ -90,6 +125,7 @@ def take(head, asked, date, bed, slots, number, scratch, ints, floats):  # type:
         if ints[first + at] == number:
             ints[first + at] = ints[first + bed.n_spots]
             break
+    forget_near(head, one, number, ints)
     bed.use = bed.use - one.use if bed.n_spots > 0 else 0.0
     asked.n_patches -= 1
     for at in range(asked.n_patches):

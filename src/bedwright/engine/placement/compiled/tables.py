@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bedwright.engine.placement.blocks import LANE_ROWS, Lane, beyond_in, lanes
+from bedwright.engine.placement.compiled.near import near_tables
 from bedwright.engine.placement.compiled.odd import odd_blocks
 from bedwright.engine.placement.compiled.records import (
     ASKED,
@@ -99,6 +100,16 @@ def build_world(problem: PlacementProblem, seed: int) -> World:
         ("gaps", np.zeros((MOST_IN_BED + 2, 4))),
     ):  # fmt: skip
         one[name] = floats.add(values)
+    near = near_tables(problem)
+    dates["near"], asked["near"] = near.of_date, near.of_request
+    for name, whole in (
+        ("near_low", near.low_at), ("near_tall", near.tall_at), ("near", near.entries),
+        ("low_slots", np.zeros((len(beds), MOST_IN_BED), np.int64)),
+        ("tall_slots", np.zeros((len(beds), MOST_IN_BED), np.int64)),
+        ("counts", np.zeros((len(beds), 2), np.int64)),
+    ):  # fmt: skip
+        one[name] = ints.add(whole)
+    one["pairs"], one["pair_size"] = floats.add(near.pairs), near.pairs.shape[1]
     barred = _barred(problem, asked, len(dates))
     one["barred"] = -1 if barred is None else ints.add(barred)
     one["fewer"] = any(limit.term in SHORT_OF for limit in weeks.limits)

@@ -10,10 +10,11 @@ from __future__ import annotations
 import numpy as np
 
 from bedwright.engine.placement.compiled.njit import compiled
-from bedwright.engine.placement.compiled.records import BARRED_POINTS, MOST_IN_BED, STAND_INSIDE
+from bedwright.engine.placement.compiled.records import BARRED_POINTS, MOST_IN_BED, PAIR_HEAD, STAND_INSIDE
 from bedwright.engine.placement.rules import SMALL_M
-from bedwright.engine.placement.terms import TALLER_BY_M, TERMS, share
-from bedwright.engine.placement.value import LEAST_DAYS_TOGETHER, ROWS_FOR_WIND, SEASON_DAYS, TOUCHING_M
+from bedwright.engine.placement.sight import LEVEL_M
+from bedwright.engine.placement.terms import LEAST_DAYS_TOGETHER, TALLER_BY_M, TERMS, share
+from bedwright.engine.placement.value import ROWS_FOR_WIND, SEASON_DAYS, TOUCHING_M
 
 LIGHT = share("light")
 ROTATION = share("rotation")
@@ -139,7 +140,8 @@ def judge(head, asked, date, bed, marks, one, ints, floats):  # type: ignore[no-
     """Fill in what depends on a spot alone; rows and reach of odd outlines are there already."""
     one.taken_from, one.clear_by, one.days = date.taken_from, date.clear_by, date.days
     one.rotation, one.name = asked.rotation, asked.name
-    one.height, one.need_h = asked.height, asked.need_h
+    one.height, one.need_h, one.spare = asked.height, asked.need_h, -1.0
+    one.near = near_of(head, asked, date, one.bed, ints)
     one.worth, one.share = asked.plant_worth * one.n, one.n / asked.n
     area = (one.end - one.start) * (one.high - one.low)
     one.use = area * (one.clear_by - one.taken_from + 1.0) / (bed.area * SEASON_DAYS)
@@ -173,14 +175,14 @@ def judge(head, asked, date, bed, marks, one, ints, floats):  # type: ignore[no-
 
 @compiled
 def spare_of(head, bed, one, floats):  # type: ignore[no-untyped-def]
-    """Hours a day of sun over the need of a spot; 0 where short or not known."""
+    """Hours a day of sun over the need of a spot; 0 where short, inf where not known."""
     if bed.cells < 0:
-        return 0.0
+        return np.inf
     first, last, low, high = cells_of(bed, one.low, one.high, one.start, one.end)
     stride = bed.n_across + 1
     number = sum_of(floats, bed.cells, stride, first, last, low, high)
     if number <= 0:
-        return 0.0
+        return np.inf
     got = 0.0
     size = (bed.n_along + 1) * stride
     for month in range(12):
@@ -188,6 +190,14 @@ def spare_of(head, bed, one, floats):  # type: ignore[no-untyped-def]
         if part > 0:
             got += part * sum_of(floats, bed.months + month * size, stride, first, last, low, high)
     return max(0.0, got / max(number, 1.0) - one.need_h)
+
+
+@compiled
+def spare_known(head, bed, one, floats):  # type: ignore[no-untyped-def]
+    """The same, worked out once for a spot."""
+    if one.spare < 0:
+        one.spare = spare_of(head, bed, one, floats)
+    return one.spare
 
 
 @compiled
@@ -235,8 +245,88 @@ def shade_points(head, bed, low, tall, together, ints, floats):  # type: ignore[
     lost = lost_hours(floats, at, head.n_rays, low, tall, tall.height - low.height)
     if lost <= 0:
         return 0.0
-    short = max(0.0, lost - spare_of(head, bed, low, floats))
+    spare = spare_known(head, bed, low, floats)
+    short = max(0.0, lost - (0.0 if spare == np.inf else spare))
     return SHADE * low.worth * min(1.0, together / low.days) * short
+
+
+@compiled
+def lost_beyond(floats, rays, n_rays, pair, low, tall, taller_by):  # type: ignore[no-untyped-def]
+    """Hours of direct sun a day that a low spot loses to a tall one of another bed."""
+    lost = 0.0
+    for number in range(n_rays):
+        ray = rays + number * 4
+        hours = floats[ray + 3]
+        if hours <= 0:
+            continue
+        run = floats[ray + 2] * taller_by
+        hit = 0
+        for i in range(3):
+            along = low.start + (low.end - low.start) * ((2 * i + 1) / 6)
+            for j in range(3):
+                across = low.low + (low.high - low.low) * ((2 * j + 1) / 6)
+                here_a = floats[pair] + along * floats[pair + 2] + across * floats[pair + 4]
+                here_c = floats[pair + 1] + along * floats[pair + 3] + across * floats[pair + 5]
+                near_a, far_a = crossing(tall.start - here_a, tall.end - here_a, floats[ray])
+                if far_a <= 0.0 or near_a >= run:
+                    continue
+                near_c, far_c = crossing(tall.low - here_c, tall.high - here_c, floats[ray + 1])
+                if max(near_a, near_c, 0.0) < min(far_a, far_c, run):
+                    hit += 1
+        lost += hours * hit / 9
+    return lost
+
+
+@compiled
+def beyond_points(head, low, tall, pair, ints, floats):  # type: ignore[no-untyped-def]
+    """Points a low spot, whose spare sun is known, loses to a tall one of another bed."""
+    taller_by = tall.height - low.height + floats[pair + 6]
+    if taller_by <= TALLER_BY_M or low.spare == np.inf:
+        return 0.0
+    begins, ends = max(low.taken_from, tall.taken_from), min(low.clear_by, tall.clear_by)
+    together = ends - begins + 1
+    if together < LEAST_DAYS_TOGETHER:
+        return 0.0
+    month = ints[head.month_of + (begins + ends) // 2 - head.first_day]
+    level = int(np.ceil(taller_by / LEVEL_M - SMALL_M))
+    if floats[pair + PAIR_HEAD + level * 12 + month] <= low.spare:
+        return 0.0
+    rays = head.rays + (tall.bed * 12 + month) * head.n_rays * 4
+    lost = lost_beyond(floats, rays, head.n_rays, pair, low, tall, taller_by)
+    if lost <= low.spare:
+        return 0.0
+    return SHADE * low.worth * min(1.0, together / low.days) * (lost - low.spare)
+
+
+@compiled
+def near_of(head, asked, date, bed, ints):  # type: ignore[no-untyped-def]
+    """1 where crops of other beds may shade a spot, plus 2 where it may shade those."""
+    low, tall = head.near_low + date.near * head.n_beds + bed, head.near_tall + asked.near * head.n_beds + bed
+    return (1 if ints[low + 1] > ints[low] else 0) + (2 if ints[tall + 1] > ints[tall] else 0)
+
+
+@compiled
+def points_near(head, asked, date, bed, slots, one, ints, floats):  # type: ignore[no-untyped-def]
+    """Points that a spot and those of beds near by lose by each other's shade."""
+    total = 0.0
+    if one.near & 1:
+        at = head.near_low + date.near * head.n_beds + one.bed
+        spare_known(head, bed, one, floats)
+        for number in range(ints[at], ints[at + 1]):
+            other = ints[head.near + 2 * number]
+            pair = head.pairs + ints[head.near + 2 * number + 1] * head.pair_size
+            first = head.tall_slots + other * MOST_IN_BED
+            for there in range(ints[head.counts + 2 * other + 1]):
+                total -= beyond_points(head, one, slots[ints[first + there]], pair, ints, floats)
+    if one.near & 2:
+        at = head.near_tall + asked.near * head.n_beds + one.bed
+        for number in range(ints[at], ints[at + 1]):
+            other = ints[head.near + 2 * number]
+            pair = head.pairs + ints[head.near + 2 * number + 1] * head.pair_size
+            first = head.low_slots + other * MOST_IN_BED
+            for there in range(ints[head.counts + 2 * other]):
+                total -= beyond_points(head, slots[ints[first + there]], one, pair, ints, floats)
+    return total
 
 
 @compiled
@@ -349,6 +439,8 @@ def gain_of(head, asked, date, bed, slots, one, ints, floats):  # type: ignore[n
             alone = False
     if alone:
         total -= TOGETHER
+    if one.near != 0:
+        total += points_near(head, asked, date, bed, slots, one, ints, floats)
     after = bed.use + one.use
     total -= EVEN_USE * (after * after - bed.use * bed.use)
     if asked.n_patches > 0:
