@@ -228,19 +228,29 @@ def print_events(found: dict[str, list[Outcome]]) -> None:
         )
 
 
-def drops(case: Case, rng: random.Random) -> tuple[list[float], list[bool], list[bool]]:
-    """Seconds, whether proven and whether all found ground, for blocks dropped at random."""
+@dataclass(frozen=True, slots=True)
+class Drop:
+    """One block dropped."""
+
+    spent_s: float
+    proven: bool
+    fits: bool
+    n_others: int
+    """Other plantings of the bed."""
+
+
+def drops(case: Case, rng: random.Random) -> list[Drop]:
+    """Blocks dropped at random."""
     plan = case.plan
     ground = Ground(case.light, case.catalogue.neighbours, case.catalogue.crops)
     ready = move_table(plan, case.requests, ground, today=plan.made_on)
     n_in = {bed.code: len(plan.in_bed(bed.code)) for bed in plan.book.beds}
-    spent: list[float] = []
-    proven: list[bool] = []
-    fits: list[bool] = []
-    while len(spent) < N_DROPS:
+    found: list[Drop] = []
+    while len(found) < N_DROPS:
         planting = rng.choice(plan.plantings)
         bed = rng.choice([planting.bed_code, rng.choice(plan.book.beds).code])
-        if n_in[bed] - (bed == planting.bed_code) > MOST_OTHERS:
+        n_others = n_in[bed] - (bed == planting.bed_code)
+        if n_others > MOST_OTHERS:
             continue
         along_m = rng.uniform(0, plan.book.bed(bed).frame.length_m)
         started = time.process_time()
@@ -248,33 +258,36 @@ def drops(case: Case, rng: random.Random) -> tuple[list[float], list[bool], list
             moved = move_planting(ready, planting.code, bed, along_m)
         except MoveRefusedError:
             continue
-        spent.append(time.process_time() - started)
-        proven.append(moved.proven)
-        fits.append(not moved.left_out)
-    return spent, proven, fits
+        spent_s = time.process_time() - started
+        found.append(Drop(spent_s, moved.proven, not moved.left_out, n_others))
+    return found
 
 
-def print_drops(spent: list[float], proven: list[bool], fits: list[bool], anew_s: float) -> None:
-    """What the drops took."""
-    spent_ms = sorted(1000 * value for value in spent)
-    p95_ms = spent_ms[int(0.95 * len(spent_ms))]
-    room = [ok for ok, fit in zip(proven, fits, strict=True) if fit]
-    crowded = [ok for ok, fit in zip(proven, fits, strict=True) if not fit]
-    print(
-        f"{len(spent)} blocks dropped: median {statistics.median(spent_ms):.0f} ms, 95 of 100 within "
-        f"{p95_ms:.0f} ms of a core ({1000 * anew_s / p95_ms:.0f} times faster than planning anew)"
-    )
-    print(
-        f"proven best: {sum(room) / max(1, len(room)):.0%} of {len(room)} where all found ground, "
-        f"{sum(crowded) / max(1, len(crowded)):.0%} of {len(crowded)} where something had to leave the bed"
-    )
+def print_drops(found: Sequence[Drop], anew_s: float) -> None:
+    """What the drops took, by what came of them and by the number of other blocks."""
+    parts = {
+        "all": list(found),
+        "all blocks found ground": [one for one in found if one.fits],
+        "something left the bed": [one for one in found if not one.fits],
+        "up to 3 others": [one for one in found if one.n_others <= 3],
+        "4 or 5 others": [one for one in found if 4 <= one.n_others <= 5],
+        "6 to 8 others": [one for one in found if one.n_others >= 6],
+    }
+    for name, part in parts.items():
+        if part:
+            spent_ms = sorted(1000 * one.spent_s for one in part)
+            p95_ms = spent_ms[int(0.95 * len(spent_ms))]
+            print(
+                f"{name:24s} {len(part):4d} blocks dropped: median {statistics.median(spent_ms):.0f} ms, "
+                f"95 of 100 within {p95_ms:.0f} ms of a core; "
+                f"proven best {sum(one.proven for one in part) / len(part):.0%} "
+                f"({1000 * anew_s / p95_ms:.0f} times faster than planning anew)"
+            )
 
 
 def main() -> None:
     found: dict[str, list[Outcome]] = {}
-    spent: list[float] = []
-    proven: list[bool] = []
-    fits: list[bool] = []
+    dropped: list[Drop] = []
     anew_s: list[float] = []
     for case in cases():
         # The first run of a process reads the machine code.
@@ -285,13 +298,10 @@ def main() -> None:
                 outcome = measured(case, today, events)
                 found.setdefault(kind, []).append(outcome)
                 anew_s.append(outcome.anew_s)
-        more = drops(case, rng)
-        spent += more[0]
-        proven += more[1]
-        fits += more[2]
+        dropped += drops(case, rng)
         print(f"{case.name}: {len(case.plan.plantings)} plantings, {len(case.plan.shortfalls)} short")
     print_events(found)
-    print_drops(spent, proven, fits, statistics.median(anew_s))
+    print_drops(dropped, statistics.median(anew_s))
 
 
 if __name__ == "__main__":

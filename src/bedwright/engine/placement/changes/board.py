@@ -33,12 +33,20 @@ class Board:
         The plan, with what stands.
     blank
         Compiled form of the problem without a plan, where it is there already.
+    world
+        The same to be changed in place, where there is a copy already.
     """
 
-    def __init__(self, problem: PlacementProblem, spots: Sequence[Spot], blank: World | None = None) -> None:
+    def __init__(
+        self,
+        problem: PlacementProblem,
+        spots: Sequence[Spot],
+        blank: World | None = None,
+        world: World | None = None,
+    ) -> None:
         self.problem = problem
         self._blank = build_world(problem, 0) if blank is None else blank
-        self._world = copy_world(self._blank, 0)
+        self._world = copy_world(self._blank, 0) if world is None else world
         self._numbers: dict[Spot, int] = {}
         self.value = picking_points(problem, ())
         """Points of the plan; without a spot, what its gaps of picking cost."""
@@ -47,8 +55,7 @@ class Board:
 
     def copy(self) -> Board:
         """The same plan on a table of its own."""
-        other = Board(self.problem, (), self._blank)
-        other._world = copy_world(self._world, 0)
+        other = Board(self.problem, (), self._blank, copy_world(self._world, 0))
         other._numbers = dict(self._numbers)
         other.value = self.value
         return other

@@ -48,6 +48,7 @@ class Moved:
     """A plan with one block moved by hand."""
 
     plantings: tuple[Planting, ...]
+    """Those that changed come without reasons, which are worked out when the move is kept."""
     changes: tuple[Change, ...]
     points: float
     """What the plan gains by it; negative: loses."""

@@ -11,8 +11,7 @@ from bedwright.engine.placement.changes.situation import request_of
 from bedwright.engine.placement.numbering import number_rows
 from bedwright.engine.placement.plan import PATCH_LETTERS, plantings_of
 from bedwright.engine.placement.problem import PlacementProblem
-from bedwright.engine.placement.reasons import reasons_for
-from bedwright.model.season import Planting, Reason
+from bedwright.model.season import Planting
 
 
 def plantings_again(
@@ -34,7 +33,8 @@ def plantings_again(
         Plantings of the earlier plan. One with the same ground and day keeps code and rows; a
         changed one keeps its code, and its rows get new ones unless they stand where they were.
     only_changed
-        Reasons are worked out for changed plantings alone; the others keep their records.
+        Others keep their records, and changed ones come without reasons: for a look at a change
+        that may not be kept.
     """
     standing = {one.code for one in problem.standing}
     same = {key_of(one): one for one in before if one.code not in standing}
@@ -43,7 +43,7 @@ def plantings_again(
     sought = [spot for key, spot in by_key.items() if not only_changed or key not in kept]
     made = list(plantings_of(problem, sought, with_reasons=not only_changed))
     if only_changed:
-        made = [_with_reasons(problem, by_key, one, spots, standing) for one in made] + list(kept.values())
+        made += list(kept.values())
     codes = _codes(made, kept, standing, before)
     coded = []
     for one in made:
@@ -52,28 +52,6 @@ def plantings_again(
     beds = {facts.bed.code: number for number, facts in enumerate(problem.beds)}
     coded.sort(key=lambda p: (beds[p.bed_code], p.dates.in_ground, p.along_m, p.across_m, p.code))
     return number_rows(coded, _row_codes(coded, before, standing))
-
-
-def _with_reasons(
-    problem: PlacementProblem,
-    by_key: Mapping[Key, Spot],
-    planting: Planting,
-    spots: Sequence[Spot],
-    standing: set[str],
-) -> Planting:
-    """A changed planting with its reasons; what stands keeps its own."""
-    if planting.code in standing:
-        return planting
-    return replace(planting, reasons=_reasons(problem, by_key[key_of(planting)], planting, spots))
-
-
-def _reasons(
-    problem: PlacementProblem, spot: Spot, planting: Planting, spots: Sequence[Spot]
-) -> tuple[Reason, ...]:
-    places = sorted(
-        (one for one in spots if one.request == spot.request), key=lambda one: (-one.n_plants, one)
-    )
-    return reasons_for(problem, spot, places.index(spot) + 1, len(planting.rows), spots)
 
 
 def _codes(

@@ -21,9 +21,11 @@ from bedwright.engine.placement.value import at_date, own_terms
 from bedwright.engine.placement.words import plain_day
 from bedwright.model.weather import FloatArray
 
-COMMON_LIMIT = 4_000
-"""Places weighed at most: some 0.05 s of a core."""
+COMMON_LIMIT = 30_000
+"""Places weighed at most in one search: some 0.015 s of a core."""
 
+ENOUGH = 1e-4
+"""Points below which two layouts are alike."""
 
 MOST_NAMED = 5
 """Days named where the one wanted is none."""
@@ -43,7 +45,7 @@ class Settled:
     """Of the whole plan."""
     at_most: float
     """Points that no layout of this bed round the moved block can exceed; infinite where that was
-    not worked out, in beds that are no rectangle."""
+    not worked out: in an odd outline, where a block has other plants than those listed for it."""
     left_out: tuple[Spot, ...]
     """Blocks of the bed that found no ground in it, as they were."""
     n_weighed: int
@@ -52,7 +54,7 @@ class Settled:
     @property
     def proven(self) -> bool:
         """True where no layout of the bed round the moved block is worth more."""
-        return self.at_most <= self.points + 1e-4
+        return self.at_most <= self.points + ENOUGH
 
 
 def settle_bed(
@@ -123,9 +125,20 @@ def _laid_out(
     laid = _one_after_the_other(board, bed, free, begin, reopened)
     if not free:
         return laid, board.value - begun, 0
-    if not board.problem.beds[bed].shape.rectangular:
+    if not all(_is_listed(board, spot) for spot in free):
         return laid, math.inf, 0
-    return _searched(board, bed, free, laid, reopened, limit)
+    return searched(board, bed, free, laid, reopened, limit)
+
+
+def _is_listed(board: Board, spot: Spot) -> bool:
+    """False for a block that is none of those listed for a bed of an odd outline."""
+    if board.problem.beds[spot.bed].shape.rectangular:
+        return True
+    world = board.world
+    at = int(world.head[0]["block_at"]) + (spot.request * len(world.beds) + spot.bed) * 2
+    listed = world.blocks[world.ints[at] : world.ints[at + 1]]
+    same = (listed["n"] == spot.n_plants) & (np.abs(listed["start"] - spot.along_m[0]) < SMALL_M)
+    return bool((same & (np.abs(listed["end"] - spot.along_m[1]) < SMALL_M)).any())
 
 
 def _one_after_the_other(
@@ -159,7 +172,7 @@ def _worth(board: Board, spot: Spot) -> float:
     return facts.worth * spot.n_plants / max(1, facts.request.n_plants)
 
 
-def _searched(
+def searched(
     board: Board,
     bed: int,
     free: Sequence[Spot],
@@ -191,12 +204,12 @@ def _searched(
         dtype=np.float64,
     )
     found = np.full((len(free), 5), -1.0)
-    _, most, n_weighed = best_layout(*board.world, bed, items, wanted, spans, shapes, floor, limit, found)
+    _, most, n_weighed = best_layout(board.world, bed, items, wanted, spans, shapes, floor, limit, found)
     best = laid if (found < 0).all() else _spots(board, bed, free, found)
     for spot in best:
         if spot is not None:
             board.put(spot)
-    return best, max(float(most), floor), int(n_weighed)
+    return best, max(most, floor), n_weighed
 
 
 def _spots(board: Board, bed: int, free: Sequence[Spot], found: FloatArray) -> list[Spot | None]:

@@ -80,8 +80,8 @@ def test_no_layout_of_a_small_bed_is_better(along_m: float, neighbours: tuple[Ne
     moved = moved_block(board, lettuce, 0, along_m, SPRING)
     board.put(moved)
     settled = settle_bed(board, moved, free)
+    assert settled.proven
     if not settled.left_out:
-        assert settled.proven
         assert settled.points == pytest.approx(best_of_all(problem, moved, free), abs=1e-6)
     assert settled.points == pytest.approx(sum(plan_terms(problem, settled.spots).values()))
     assert settled.at_most >= best_of_all(problem, moved, free) - 1e-6
@@ -109,12 +109,22 @@ def test_a_move_changes_the_plan_as_it_says_and_leaves_the_table_as_it_was() -> 
     assert first.proven
 
 
-def test_in_a_bed_that_is_no_rectangle_nothing_is_said_to_be_proven() -> None:
+def test_in_a_bed_that_is_no_rectangle_the_best_is_proven_too() -> None:
     plan = season(book(bed("A", l_shape())), *ASKED)
     ready = move_table(plan, ASKED, Ground((), (), {one.crop.name: one.crop for one in ASKED}), today=BEFORE)
     moved = move_planting(ready, "cabbage-1", "A", 0.5)
-    assert not moved.proven
-    assert "not known whether more could be had" in moved.text
+    assert moved.proven
+    assert "could be had" not in moved.text
+
+
+def test_nothing_is_said_to_be_proven_of_a_block_that_an_odd_bed_has_no_place_listed_for() -> None:
+    garden = book(bed("A", l_shape()))
+    problem = problem_of(garden, *ASKED)
+    moved, other, _ = sorted(start_spots(problem, season(garden, *ASKED).plantings))
+    board = Board(problem, (moved,))
+    settled = settle_bed(board, moved, [replace(other, n_plants=other.n_plants - 1)])
+    assert settled.at_most == float("inf")
+    assert not settled.proven
 
 
 def test_what_the_moved_block_hits_gives_way() -> None:
