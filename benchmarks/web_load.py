@@ -113,7 +113,7 @@ class Load:
         answer = ask()
         waited_ms = 1000 * (time.perf_counter() - started)
         with self.lock:
-            if answer.status not in {200, 204}:
+            if answer.status not in {200, 202, 204}:
                 self.faults.append(f"{name}: {answer.status}")
             if time.monotonic() > self.begins:
                 self.found[name].waited_ms.append(waited_ms)

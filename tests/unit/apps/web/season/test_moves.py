@@ -15,6 +15,7 @@ from bedwright.apps.web.gardens.models import BookRevision, Garden
 from bedwright.apps.web.gardens.reading import head_book
 from bedwright.apps.web.gardens.revisions import keep
 from bedwright.apps.web.people.models import User
+from bedwright.apps.web.season.drawing import table
 from bedwright.apps.web.season.drawing.pins import freed, keeping, pinned_codes, settled
 from bedwright.apps.web.season.making import make_plan
 from bedwright.apps.web.season.models import PlanKind, PlanState, SavedPlan
@@ -295,3 +296,11 @@ def test_the_table_for_trying_is_laid_out_beforehand(
 ) -> None:
     answer = sign_in(leader).post(reverse("season:ready", args=[small_garden.pk, movable.pk]))
     assert answer.status_code == 204
+
+
+def test_nobody_waits_while_a_plan_is_made_ready_for_somebody_else(
+    sign_in: SignIn, leader: User, garden: Garden, saved_plan: SavedPlan
+) -> None:
+    address = reverse("season:ready", args=[garden.pk, saved_plan.pk])
+    with table._MAKING:
+        assert sign_in(leader).post(address).status_code == 202

@@ -36,6 +36,25 @@ def table_of(saved: SavedPlan) -> ReadyToMove:
         return _table(saved.pk, saved.digest, day_now(saved))
 
 
+def ready_unless_busy(saved: SavedPlan) -> bool:
+    """Lay a plan out for trying; False, and at once, while that is being done for anybody.
+
+    Whoever waited here would keep a thread from those who wait for pages.
+
+    Raises
+    ------
+    BadDocumentError
+        If book or record of the plan cannot be read any more.
+    """
+    if not _MAKING.acquire(blocking=False):
+        return False
+    try:
+        _table(saved.pk, saved.digest, day_now(saved))
+    finally:
+        _MAKING.release()
+    return True
+
+
 @lru_cache(maxsize=4)
 def _table(plan_id: int, digest: str, today: date) -> ReadyToMove:
     saved = SavedPlan.objects.defer("packed").get(pk=plan_id, digest=digest)

@@ -21,7 +21,7 @@ from bedwright.apps.web.season.asking import MoveAsked
 from bedwright.apps.web.season.drawing.move_form import KeepForm, MoveForm
 from bedwright.apps.web.season.drawing.pins import settled
 from bedwright.apps.web.season.drawing.plan_data import name_of
-from bedwright.apps.web.season.drawing.table import day_now, table_of
+from bedwright.apps.web.season.drawing.table import day_now, ready_unless_busy, table_of
 from bedwright.apps.web.season.drawing.undoing import NotUndoneError, put_back
 from bedwright.apps.web.season.drawing.views import context_of, done_plan, drawn, planting_or_404
 from bedwright.apps.web.season.drawing.views_pins import NotSavedError, called, panel, save_pins
@@ -40,11 +40,11 @@ def ready(request: GardenRequest, garden: Garden, plan_id: int) -> HttpResponse:
     """Lay the plan out for trying, so that the first move is answered as fast as the others."""
     saved = done_plan(garden, plan_id)
     try:
-        table_of(saved)
+        is_ready = ready_unless_busy(saved)
     except BadDocumentError:
         # Told in words where somebody moves a block.
         return HttpResponse(status=409)
-    return HttpResponse(status=204)
+    return HttpResponse(status=204 if is_ready else 202)
 
 
 @garden_page(Ability.EDIT, "POST")
