@@ -193,7 +193,13 @@ def beyond_in(shape: BedShape, spacing: Spacing, lane: Lane) -> Span | None:
         first = _down(length_m - STEP_M)
     if last <= SMALL_M and edge_m < high_a - SMALL_M:
         last = STEP_M
-    return (first, last) if last > first + SMALL_M else None
+    if first >= length_m - SMALL_M or last <= SMALL_M:
+        return None
+    if last <= first + SMALL_M:
+        # Short enough to be spanned by the margins of two blocks, but not by one block.
+        first = min(_down((first + last) / 2), _down(length_m - STEP_M))
+        last = _tidy(first + STEP_M)
+    return first, last
 
 
 def in_reach(problem: PlacementProblem, spot: Spot) -> bool:

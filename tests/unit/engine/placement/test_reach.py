@@ -135,3 +135,12 @@ def test_what_is_short_names_the_row_out_of_reach() -> None:
     assert any("Bed A: 2.0 m² lie farther than 0.75 m" in one for one in made.warnings)
     narrow = planned(book(), request("leek-1", LEEK, 400), effort=4_000)
     assert "Out of reach" not in narrow.shortfalls[0].why
+
+
+@pytest.mark.parametrize("length_m", [1.55, 1.6, 1.714, 1.877, 2.3])
+def test_no_block_spans_the_middle_of_a_bed_that_is_square_or_nearly_so(length_m: float) -> None:
+    # Of 0.05 to 0.8 m out of reach along the bed, the margins of two blocks span a part.
+    of = bed("A", outline(length_m, 1.57))
+    kale = crop("kale", "brassica", in_row_spacing_m=0.3, row_spacing_m=0.45)
+    made = planned(book(of), request("kale-1", kale, 40), effort=4_000)
+    assert farthest(made, of) <= ARM_M + 1e-6
