@@ -66,7 +66,9 @@ class LightSums:
 
     def least_h(self, month_shares: FloatArray) -> FloatArray:
         """Sun on the cell of the bed that has least of it [h a day], for each of (n, 12) shares of months."""
-        found: FloatArray = (month_shares @ self.hours[:, self.inside]).min(axis=1)
+        # Most dates of a garden share out their days like some other one.
+        unlike, which = np.unique(month_shares, axis=0, return_inverse=True)
+        found: FloatArray = (unlike @ self.hours[:, self.inside]).min(axis=1)[which.reshape(-1)]
         return found
 
     def short_sums(self, month_share: FloatArray, need_h: float) -> FloatArray | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -78,6 +79,19 @@ def bed_shape(bed: Bed, arm_m: float = math.inf) -> BedShape:
     rectangular = isinstance(bed.outline, Rectangle) or (len(vertices) == 4 and set(vertices) == corners)
     sides = tuple(dict.fromkeys(frame.local_side(side) for side in bed.reach))
     arm_m = math.inf if bed.stepping_boards else arm_m
+    return _shape_of(length_m, width_m, vertices, rectangular, sides, arm_m)
+
+
+@lru_cache(maxsize=64)
+def _shape_of(
+    length_m: float,
+    width_m: float,
+    vertices: tuple[Point, ...],
+    rectangular: bool,
+    sides: tuple[LocalSide, ...],
+    arm_m: float,
+) -> BedShape:
+    """Kept with what was measured on it: a garden is planned again with the same beds."""
     return BedShape(
         length_m,
         width_m,

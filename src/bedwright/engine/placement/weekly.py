@@ -403,8 +403,8 @@ def hours_of(book: GardenBook) -> BedHours | None:
 def quiet_share(choice: DateChoice, quiet: Sequence[Period]) -> float:
     """Share of the days of picking that fall in quiet weeks."""
     first, last = choice.first_pick, max(choice.first_pick, choice.last_pick)
-    n_quiet = sum(
-        any(period.start.toordinal() <= day <= period.end.toordinal() for period in quiet)
-        for day in range(first.toordinal(), last.toordinal() + 1)
-    )
-    return n_quiet / ((last - first).days + 1)
+    is_quiet = np.zeros((last - first).days + 1, dtype=np.bool_)
+    for period in quiet:
+        start, end = (period.start - first).days, (period.end - first).days
+        is_quiet[max(0, start) : max(0, end + 1)] = True
+    return int(is_quiet.sum()) / len(is_quiet)

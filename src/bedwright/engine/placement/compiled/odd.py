@@ -51,6 +51,16 @@ def odd_blocks(
 def _lane_blocks(
     problem: PlacementProblem, request: int, bed: int, lane: Lane, number: int, n_plants: int
 ) -> Records:
+    shape, spacing = problem.beds[bed].shape, problem.requests[request].spacing
+    key = ("blocks", spacing, lane, n_plants, problem.rules)
+    if key not in shape.measured:
+        shape.measured[key] = _measured_blocks(problem, request, bed, lane, n_plants)
+    made: Records = shape.measured[key].copy()
+    made["lane"] = number
+    return made
+
+
+def _measured_blocks(problem: PlacementProblem, request: int, bed: int, lane: Lane, n_plants: int) -> Records:
     facts, shape = problem.requests[request], problem.beds[bed].shape
     spacing, along_row = facts.spacing, lane.direction == "along"
     lines = lattice(shape, lane.direction, spacing.edge_m)
@@ -70,7 +80,7 @@ def _lane_blocks(
     )  # fmt: skip
     keep: NDArray[np.bool_] = np.isfinite(out[:, 0])
     made = np.zeros(int(keep.sum()), BLOCKS)
-    made["start"], made["end"], made["lane"] = starts[keep], out[keep, 0], number
+    made["start"], made["end"] = starts[keep], out[keep, 0]
     made["n"] = out[keep, 1].astype(np.int64)
     rows = np.ceil(made["n"] / np.maximum(1, out[keep, 2]))
     made["rows"] = 1.0 if lane.side is not None else rows

@@ -36,7 +36,7 @@ from bedwright.engine.placement.compiled.records import (
     World,
 )  # fmt: skip
 from bedwright.engine.placement.layout import IntArray, Spacing, fit, inner_span
-from bedwright.engine.placement.problem import PlacementProblem, RequestFacts, wants_trellis
+from bedwright.engine.placement.problem import BedFacts, PlacementProblem, RequestFacts, wants_trellis
 from bedwright.engine.placement.rules import MOST_PATCHES, SMALL_M, STEP_M
 from bedwright.engine.placement.shape import BedShape
 from bedwright.engine.placement.terms import TERMS, share
@@ -214,11 +214,13 @@ def _dates(problem: PlacementProblem, ints: _Pool, floats: _Pool, head: Any) -> 
             at += 1
     short_at = np.full((max(1, len(shares)), len(problem.beds)), -1, dtype=np.int64)
     for number, bed in enumerate(problem.beds):
-        if bed.light is not None:
+        if bed.light is not None and shares and bed.light.inside.any():
+            least_h = bed.light.least_h(np.array([month_share for month_share, _ in shares]))
             for index, (month_share, need_h) in enumerate(shares):
-                sums = bed.light.short_sums(month_share, need_h)
-                if sums is not None:
-                    short_at[index, number] = floats.add(sums)
+                if least_h[index] < need_h + SMALL_M:
+                    sums = bed.light.short_sums(month_share, need_h)
+                    if sums is not None:
+                        short_at[index, number] = floats.add(sums)
     head["short_at"] = ints.add(short_at)
     head["months"] = floats.add(months)
     head["load_at"] = ints.add(np.array(loads.weeks or [0], dtype=np.int64))
@@ -272,9 +274,9 @@ class _Loads:
                 self.points.append(need * weight)
 
 
-def _beds(problem: PlacementProblem, pool: _Pool) -> tuple[Records, list[BedShape]]:
+def _beds(problem: PlacementProblem, pool: _Pool) -> tuple[Records, list[BedFacts]]:
     table = np.zeros(len(problem.beds), BEDS)
-    forms: list[BedShape] = []
+    forms: list[BedFacts] = []
     by_key: dict[object, int] = {}
     key: tuple[object, ...]
     for number, facts in enumerate(problem.beds):
@@ -296,7 +298,7 @@ def _beds(problem: PlacementProblem, pool: _Pool) -> tuple[Records, list[BedShap
             key = (*key, shape.stood_at, shape.arm_m)
         if key not in by_key:
             by_key[key] = len(forms)
-            forms.append(shape)
+            forms.append(facts)
         one["form"] = by_key[key]
     return table, forms
 
@@ -311,14 +313,13 @@ def _geometry(facts: RequestFacts) -> Geometry:
 
 
 def _lanes(
-    problem: PlacementProblem, geometries: Sequence[Geometry], forms: Sequence[BedShape]
+    problem: PlacementProblem, geometries: Sequence[Geometry], forms: Sequence[BedFacts]
 ) -> tuple[Records, IntArray, dict[tuple[int, int], list[Lane]]]:
-    first_bed = {id(shape): facts for facts in reversed(problem.beds) for shape in (facts.shape,)}
     rows: list[LaneRow] = []
     at = np.zeros((max(1, len(geometries)), max(1, len(forms)), 3), dtype=np.int64)
     by_key: dict[tuple[int, int], list[Lane]] = {}
-    for form, shape in enumerate(forms):
-        bed = first_bed[id(shape)]
+    for form, bed in enumerate(forms):
+        shape = bed.shape
         levels_m = _levels(shape, geometries)
         for number, (spacing, climber, only_side, anywhere) in enumerate(geometries):
             found = []
