@@ -119,7 +119,9 @@ def test_a_stated_chance_is_a_share_of_years_to_within_one_year(
     if day is None:
         assert 100 * days.n_years_without / days.n_years > 99 - chance_pct - 100 / days.n_years
     else:
-        assert days.chance_pct(day) <= chance_pct + 100 / days.n_years
+        # In autumn several years may have their frost on that very day; the chance is of one before it.
+        before = day if season == "spring" else day - 1
+        assert days.chance_pct(before) <= chance_pct + 100 / days.n_years
 
 
 @given(frosts=FROSTS, southern=st.booleans())
