@@ -148,11 +148,13 @@ class WorkerKeeper:
 
     def _keep(self) -> None:
         command = [sys.executable, "-m", "bedwright.apps.web.season.worker", "--with-server"]
+        # One processor is enough for a plan: the others are left to the pages.
+        env = {"OPENBLAS_NUM_THREADS": "1", **os.environ}
         while not self._ending.is_set():
             # A group of its own, so that Ctrl-C reaches it through its input alone and once; but the
             # session of the server: between sessions Linux shares processors out whatever the niceness.
             self._process = subprocess.Popen(  # noqa: S603
-                command, env=os.environ.copy(), process_group=0, stdin=subprocess.PIPE
+                command, env=env, process_group=0, stdin=subprocess.PIPE
             )
             code = self._process.wait()
             if not self._ending.is_set():
