@@ -6,7 +6,8 @@ import numpy as np
 
 from bedwright.engine.placement.blocks import Blocks
 from bedwright.engine.placement.layout import IntArray
-from bedwright.engine.placement.problem import LightSums, PlacementProblem
+from bedwright.engine.placement.light_sums import LightSums
+from bedwright.engine.placement.problem import PlacementProblem
 from bedwright.engine.placement.rules import SMALL_M
 from bedwright.model.weather import FloatArray
 

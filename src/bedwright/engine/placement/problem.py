@@ -8,11 +8,12 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
 
 import numpy as np
 
-from bedwright.engine.placement.layout import IntArray, Spacing, spacing_of
+from bedwright.engine.placement.date_table import DateTable, date_table
+from bedwright.engine.placement.layout import Spacing, spacing_of
+from bedwright.engine.placement.light_sums import LightSums, light_sums
 from bedwright.engine.placement.neighbours import neighbour_gains
 from bedwright.engine.placement.pins import pinned_requests, request_code_of
 from bedwright.engine.placement.raw_manure import barred_dates, eaten_root_or_leaf, manure_words
@@ -27,7 +28,6 @@ from bedwright.engine.placement.weekly import (
     Wanted,
     WeekMeasures,
     WeekTables,
-    quiet_share,
     week_tables,
 )
 from bedwright.model.book import Amount, Bed, GardenBook, History, NeighbourWish, Period, Pin
@@ -35,63 +35,14 @@ from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.ground import LocalSide
 from bedwright.model.light import BedLight
 from bedwright.model.safety import ManureSpread
-from bedwright.model.season import DateChoice, Planting, PlantingRequest
+from bedwright.model.season import Planting, PlantingRequest
 from bedwright.model.weather import BoolArray, FloatArray
-
-MOST_DATES = 12
-"""Dates tried for one planting: the preferred one and others spread evenly over the window."""
 
 COMMON_PRIORITY = 3
 """Of what stands without being asked for this season."""
 
 CLIMBER_HEIGHT_M = 1.8
 """Height of a climbing crop on its support. Common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class LightSums:
-    """Direct sun of a bed as running sums over its cells, so that a block is read off at once."""
-
-    cell_m: float
-    hours: FloatArray
-    """(12, n_along, n_across): hours a day; 0 outside the bed."""
-    inside: BoolArray
-    """(n_along, n_across)"""
-    sun_h: FloatArray
-    """(12, n_along + 1, n_across + 1): sum of hours over the cells before; unlit cells add 0."""
-    n_cells: FloatArray
-    """(n_along + 1, n_across + 1): cells inside the bed before."""
-    measured: dict[tuple[bytes, float], FloatArray | None] = field(default_factory=dict)
-    """Sums of hours short worked out before; holds nothing that could not be worked out again."""
-
-    def least_h(self, month_shares: FloatArray) -> FloatArray:
-        """Sun on the cell of the bed that has least of it [h a day], for each of (n, 12) shares of months."""
-        # Most dates of a garden share out their days like some other one.
-        unlike, which = np.unique(month_shares, axis=0, return_inverse=True)
-        found: FloatArray = (unlike @ self.hours[:, self.inside]).min(axis=1)[which.reshape(-1)]
-        return found
-
-    def short_sums(self, month_share: FloatArray, need_h: float) -> FloatArray | None:
-        """Running sums over cells of the hours a day short of a need; None if no cell is short.
-
-        Parameters
-        ----------
-        month_share
-            (12,): share of the crop's days in each month.
-        need_h
-            Direct sun the crop needs [h a day].
-        """
-        key = (month_share.tobytes(), need_h)
-        if key not in self.measured:
-            got = np.tensordot(month_share, self.hours, axes=1)
-            short = np.where(self.inside, np.maximum(0.0, need_h - got), 0.0)
-            sums: FloatArray | None = None
-            if short.any():
-                # Asked thousands of times for a garden: filled in place, which is much faster than padding.
-                sums = np.zeros((short.shape[0] + 1, short.shape[1] + 1))
-                sums[1:, 1:] = short.cumsum(axis=0).cumsum(axis=1)
-            self.measured[key] = sums
-        return self.measured[key]
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,27 +63,6 @@ class BedFacts:
     has_history: bool
     raw_manure: tuple[ManureSpread, ...] = ()
     """Raw manure dug in, or to be dug in."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class DateTable:
-    """The dates tried for one request; arrays of shape (n_dates,), days as ordinals."""
-
-    choices: tuple[DateChoice, ...]
-    taken_from: IntArray
-    clear_by: IntArray
-    year: IntArray
-    month_share: FloatArray
-    """(n_dates, 12): share of the days from going in to the last pick."""
-    stands: BoolArray
-    """(n_dates, 12): months in any part of which its ground is taken."""
-    days: IntArray
-    chance: FloatArray
-    """nan where it is not known."""
-    weeks_off: FloatArray
-    """From the preferred date."""
-    quiet_share: FloatArray
-    """Share of the days of picking that fall in quiet weeks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -418,7 +348,7 @@ def _bed_facts(
         shape=bed_shape(bed, rules.arms_length_m),
         support_sides=tuple(dict.fromkeys(frame.local_side(one.side) for one in bed.supports)),
         reach_sides=tuple(dict.fromkeys(frame.local_side(side) for side in bed.reach)),
-        light=_light_sums(light),
+        light=light_sums(light),
         rays=bed_rays(rays, frame.bearing_deg),
         last_grown=last_grown,
         has_history=bool(records),
@@ -433,21 +363,6 @@ def _groups_of(record: History, crops: Mapping[str, Crop]) -> set[str]:
         for name, crop in crops.items()
         if name in record.crops or (crop.family in record.families and crop.life_cycle != "perennial")
     }
-
-
-def _light_sums(light: BedLight | None) -> LightSums | None:
-    if light is None or not np.isfinite(light.sun_h).any():
-        return None
-    inside: BoolArray = np.asarray(np.isfinite(light.sun_h).all(axis=0))
-    hours = np.where(inside, light.sun_h, 0.0)
-    before = ((1, 0), (1, 0))
-    return LightSums(
-        light.cell_m,
-        hours,
-        inside,
-        np.pad(hours.cumsum(axis=1).cumsum(axis=2), ((0, 0), *before)),
-        np.pad(inside.astype(np.float64).cumsum(axis=0).cumsum(axis=1), before),
-    )
 
 
 def _request_facts(
@@ -474,7 +389,7 @@ def _request_facts(
             if not beds[number].support_sides:
                 refused[beds[number].bed.code] = "no trellis, netting or wires on any side"
         allowed = tuple(number for number in allowed if beds[number].support_sides)
-    dates = _date_table(request, rules, quiet)
+    dates = date_table(request, rules, quiet)
     barred = {
         number: barred_dates(crop, dates.choices, beds[number].raw_manure)
         for number in allowed
@@ -530,48 +445,3 @@ def refusal(request: PlantingRequest, bed: Bed, rules: PlantingRules) -> str:
     if request.layout == "staggered" and not bed_shape(bed).rectangular:
         return "staggered rows are laid out in beds with four square corners only"
     return ""
-
-
-def _date_table(request: PlantingRequest, rules: PlantingRules, quiet: Sequence[Period]) -> DateTable:
-    choices = _thinned(request)
-    best = request.choices[request.best].in_ground if request.best is not None else None
-    first = best or (choices[0].in_ground if choices else date.min)
-    return DateTable(
-        choices=choices,
-        taken_from=np.array(
-            [one.in_ground.toordinal() - rules.preparation_days for one in choices], np.int64
-        ),
-        clear_by=np.array([one.clear_by.toordinal() for one in choices], np.int64),
-        year=np.array([one.in_ground.year for one in choices], np.int64),
-        month_share=np.array([_month_share(one.in_ground, one.last_pick) for one in choices]).reshape(-1, 12),
-        stands=np.array([_months(one, rules) for one in choices], np.bool_).reshape(-1, 12),
-        days=np.array([(one.clear_by - one.in_ground).days + 1 for one in choices], np.int64),
-        chance=np.array([np.nan if one.chance is None else one.chance for one in choices], np.float64),
-        weeks_off=np.array([abs((one.in_ground - first).days) / 7 for one in choices], np.float64),
-        quiet_share=np.array([quiet_share(one, quiet) for one in choices], np.float64),
-    )
-
-
-def _thinned(request: PlantingRequest) -> tuple[DateChoice, ...]:
-    n_choices = len(request.choices)
-    if n_choices <= MOST_DATES:
-        return request.choices
-    kept = {round(number * (n_choices - 1) / (MOST_DATES - 2)) for number in range(MOST_DATES - 1)}
-    if request.best is not None:
-        kept.add(request.best)
-    return tuple(request.choices[number] for number in sorted(kept))
-
-
-def _months(choice: DateChoice, rules: PlantingRules) -> list[bool]:
-    first, last = choice.in_ground.toordinal() - rules.preparation_days, choice.clear_by.toordinal()
-    begins, ends = date.fromordinal(max(1, first)), date.fromordinal(max(1, first, last))
-    months = range(begins.year * 12 + begins.month - 1, ends.year * 12 + ends.month)
-    return [month in {number % 12 for number in months} for month in range(12)]
-
-
-def _month_share(start: date, end: date) -> list[float]:
-    days = [0] * 12
-    for ordinal in range(start.toordinal(), max(start, end).toordinal() + 1):
-        days[date.fromordinal(ordinal).month - 1] += 1
-    total = sum(days)
-    return [number / total for number in days]

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from bedwright.engine.placement.changes.situation import Situation, begun_before, request_of
-from bedwright.engine.placement.problem import MOST_DATES
+from bedwright.engine.placement.date_table import MOST_DATES
 from bedwright.engine.placement.words import plain_day
 from bedwright.model.book import Amount
 from bedwright.model.season import DateChoice, Planting, PlantingRequest, SeasonPlan
