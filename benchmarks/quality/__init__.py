@@ -44,8 +44,8 @@ class Size:
 
 
 SIZES = {
-    "roomy-6": Size("roomy", 6, 25, 700_000, 3, 10, 2),
-    "tight-6": Size("tight", 6, 25, 700_000, 3, 10, 2),
+    "roomy-6": Size("roomy", 6, 25, 5_000_000, 1, 10, 2),
+    "tight-6": Size("tight", 6, 25, 5_000_000, 1, 10, 2),
     "roomy-12": Size("roomy", 12, 60, 2_500_000, 2, 10, 1),
     "tight-12": Size("tight", 12, 60, 2_500_000, 2, 10, 2),
     "tight-40": Size("tight", 40, 250, 3_200_000, 2, 5, 1),
