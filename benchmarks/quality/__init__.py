@@ -48,8 +48,8 @@ SIZES = {
     "tight-6": Size("tight", 6, 25, 5_000_000, 1, 10, 2),
     "roomy-12": Size("roomy", 12, 60, 2_500_000, 2, 10, 1),
     "tight-12": Size("tight", 12, 60, 2_500_000, 2, 10, 2),
-    "tight-40": Size("tight", 40, 250, 3_200_000, 2, 5, 1),
-    "tight-200": Size("tight", 200, 1200, 3_000_000, 1, 2, 0, bounded=False),
+    "tight-40": Size("tight", 40, 250, 3_200_000, 2, 10, 1, bounded=False),
+    "tight-200": Size("tight", 200, 1200, 3_000_000, 2, 2, 0, bounded=False),
 }
 
 
