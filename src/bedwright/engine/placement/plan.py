@@ -328,15 +328,17 @@ def warnings_of(problem: PlacementProblem) -> list[str]:
 
 def _reach_warnings(problem: PlacementProblem, facts: BedFacts) -> Iterator[str]:
     """What of a bed is hard to reach or out of reach, and what stands there already."""
-    code, width_m, rules = facts.bed.code, facts.shape.width_m, problem.rules
+    code, shape, rules = facts.bed.code, facts.shape, problem.rules
     across = {"left", "right"} & set(facts.reach_sides)
     reach_m = 2 * rules.reach_two_sides_m if len(across) == 2 else rules.reach_one_side_m
-    if min(width_m, facts.shape.length_m) > reach_m + 0.005 and not facts.bed.stepping_boards:
+    # An odd outline may be far narrower than the box round it.
+    too_wide = shape.rectangular and min(shape.width_m, shape.length_m) > reach_m + 0.005
+    if too_wide and not facts.bed.stepping_boards:
         yield (
-            f"Bed {code}: {width_m:.2f} m wide, more than the {reach_m:.2f} m an arm reaches from "
+            f"Bed {code}: {shape.width_m:.2f} m wide, more than the {reach_m:.2f} m an arm reaches from "
             f"{'both sides' if len(across) == 2 else 'where it can be worked'}."
         )
-    beyond_m2 = area_beyond_m2(facts.shape)
+    beyond_m2 = area_beyond_m2(shape)
     if beyond_m2 >= TOLD_FROM_M2:
         yield (
             f"Bed {code}: {beyond_m2:.1f} m² lie farther than {rules.arms_length_m:.2f} m from where one can "
