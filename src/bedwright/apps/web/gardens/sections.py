@@ -186,7 +186,7 @@ def _stood(entry: Entry, _units: UnitSystem) -> str:
 
 
 def _paid(entry: Entry, _units: UnitSystem) -> str:
-    return _("paid") if entry.get("paid") else ""
+    return _("yes") if entry.get("paid") else ""
 
 
 L = gettext_lazy
