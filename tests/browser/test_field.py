@@ -13,7 +13,7 @@ import pytest
 from django.conf import settings as django_settings
 from django.utils import timezone
 from PIL import Image
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
 from bedwright.apps.web.field.models import PegLink
 from bedwright.apps.web.gardens.models import Garden
@@ -216,6 +216,22 @@ def test_a_full_phone_says_so_and_keeps_what_was_typed(
     expect(page.locator("#said")).to_contain_text("NOT written down")
     expect(page.locator(".figure")).to_have_text("12")
     assert not LogEntry.objects.exists()
+
+
+def test_all_sent_is_not_said_before_the_jobs_are_on_the_phone(
+    page_as: PageAs, garden: Garden, volunteer: User
+) -> None:
+    page = page_as(volunteer, width="phone")
+    held: list[Route] = []
+    page.context.route("**/field/data.json", lambda route: held.extend([route]))
+    page.goto(field(garden))
+    page.evaluate(KEPT_AT_HAND)
+    while not held:
+        page.wait_for_timeout(50)
+    expect(page.locator("#sending")).to_have_text("One moment.")
+    held[0].continue_()
+    expect(page.locator("#sending")).to_have_text("All sent")
+    assert page.locator('[data-task="carrot-1:sow"] button.tick').count() == 1
 
 
 def test_signed_out_with_lines_waiting_keeps_them_asks_to_sign_in_and_then_sends(

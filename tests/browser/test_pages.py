@@ -7,6 +7,7 @@ its screen or cut off at 200 %, little to load, nothing from elsewhere, a strict
 from __future__ import annotations
 
 import gzip
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
@@ -26,7 +27,7 @@ from bedwright.apps.web.season.models import PlanState, SavedPlan
 from bedwright.engine.pipeline import plan_season
 from bedwright.model.season import SeasonPlan
 from bedwright.store.season import season_json
-from tests.browser.conftest import PageAs, Width
+from tests.browser.conftest import REST_S, PageAs, Width
 from tests.unit.apps.web.access_table import ACCESS, LATER
 from tests.unit.apps.web.addresses import ALL, address_of, objects_of
 
@@ -255,14 +256,23 @@ def test_a_first_visit_of_any_page_loads_little(page_as: PageAs, pages: Pages, c
     wire.send("Network.enable")
     # Every page as if it were the first.
     wire.send("Network.setCacheDisabled", {"cacheDisabled": True})
-    begun: set[str] = set()
+    begun: dict[str, tuple[str, str]] = {}
     n_bytes: dict[str, int] = {}
-    wire.on("Network.requestWillBeSent", lambda event: begun.add(event["requestId"]))
+    wire.on(
+        "Network.requestWillBeSent",
+        lambda event: begun.update({event["requestId"]: (event["loaderId"], event["request"]["url"])}),
+    )
     wire.on("Network.loadingFailed", lambda event: n_bytes.update({event["requestId"]: 0}))
     wire.on(
         "Network.loadingFinished",
         lambda event: n_bytes.update({event["requestId"]: int(event["encodedDataLength"])}),
     )
+
+    def on_their_way() -> list[str]:
+        """What this page has asked for and not got; the page left behind may never hear of its own."""
+        loader = wire.send("Page.getFrameTree")["frameTree"]["frame"]["loaderId"]
+        return [url for name, (of, url) in begun.items() if of == loader and name not in n_bytes]
+
     loaded: dict[str, int] = {}
     for path in pages.of_coordinator:
         begun.clear()
@@ -270,7 +280,9 @@ def test_a_first_visit_of_any_page_loads_little(page_as: PageAs, pages: Pages, c
         opened(page, path)
         # Modules belong to the load; what they ask for at once is waited for too.
         page.evaluate(AT_REST)
-        while begun - set(n_bytes):
+        until = time.monotonic() + REST_S
+        while waited_for := on_their_way():
+            assert time.monotonic() < until, f"{path} still waits for {waited_for}"
             page.evaluate(AT_REST)
         loaded[path] = sum(n_bytes.values())
     assert min(loaded.values()) > 10_000

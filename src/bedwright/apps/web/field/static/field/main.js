@@ -98,7 +98,9 @@ function waitingCount() {
 function status() {
   const link = document.getElementById("sending");
   const stuck = app.local.filter((record) => record.state === "refused" || record.state === "other").length + app.photos.filter((photo) => photo.state === "refused").length;
-  const words = [app.online ? "" : t("offline"), waitingCount() ? t("waiting", { n: waitingCount() }) : "", stuck ? t("attention", { n: stuck }) : ""].filter(Boolean);
+  // Nothing is "all sent" before the first jobs are there: who walks off now has an empty phone.
+  const toCome = !app.data && app.online && !app.signedOut && !app.closed;
+  const words = [app.online ? "" : t("offline"), toCome ? t("loading") : "", waitingCount() ? t("waiting", { n: waitingCount() }) : "", stuck ? t("attention", { n: stuck }) : ""].filter(Boolean);
   link.textContent = words.length ? words.join(" · ") : t("all_sent");
   link.classList.toggle("waits", waitingCount() > 0 || stuck > 0);
 }
