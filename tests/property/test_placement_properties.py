@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from bedwright.engine.placement import Placement, check, place
-from bedwright.engine.placement.check import stations_m
+from bedwright.engine.placement.check_rows import stations_m
 from bedwright.engine.placement.compiled.state import load_spots, read_spots
 from bedwright.engine.placement.compiled.tables import build_world
 from bedwright.engine.placement.layout import count_plants, lay_rows, spacing_of

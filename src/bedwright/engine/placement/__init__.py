@@ -1,6 +1,7 @@
 """What goes where: ground, rows and dates for every planting, with reasons and shortages."""
 
-from bedwright.engine.placement.check import Violation, check
+from bedwright.engine.placement.check import check
+from bedwright.engine.placement.check_violation import Violation
 from bedwright.engine.placement.numbering import number_rows
 from bedwright.engine.placement.pins import PinRefusedError
 from bedwright.engine.placement.plan import Placement, PlacementProgress, place

@@ -1,15 +1,20 @@
-"""How far the plants of a row stand from where one can stand, measured on the drawing."""
+"""The checker's own look at how far plants stand from where one can stand, measured on the drawing."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from bedwright.engine.placement.check_rows import ROUNDING_M, plants_m
+from bedwright.engine.placement.check_violation import Violation
+from bedwright.engine.placement.rules import PlantingRules
 from bedwright.model.book import Bed
 from bedwright.model.ground import LocalSide, local_vertices_m
+from bedwright.model.season import Planting
 
 OUT_OF: dict[LocalSide, tuple[float, float]] = {
     "left": (0.0, -1.0),
@@ -23,14 +28,28 @@ STOOD_AT_DEG = 60.0
 """An edge that faces a side by no more than this is stood at from that side. Our own."""
 
 
-def farthest_m(bed: Bed, plants_m: NDArray[np.float64]) -> float:
+def within_reach(planting: Planting, bed: Bed, rules: PlantingRules) -> Iterator[Violation]:
+    """Every plant is within an arm's length of where one can stand; what is pinned to a place may not be."""
+    away_m = farthest_m(bed, plants_m(planting)) if planting.rows else 0.0
+    if away_m > rules.arms_length_m + ROUNDING_M:
+        yield Violation(
+            "out of reach",
+            bed.code,
+            (planting.code,),
+            away_m,
+            rules.arms_length_m,
+            "m or less from where one can stand",
+        )
+
+
+def farthest_m(bed: Bed, stations_m: NDArray[np.float64]) -> float:
     """Distance of the farthest plant from the nearest edge one can stand at [m].
 
     Parameters
     ----------
     bed
         Its outline, the sides it is reached from, and whether one can stand inside it.
-    plants_m
+    stations_m
         (n_plants, 2), in the bed's frame.
 
     Returns
@@ -43,7 +62,7 @@ def farthest_m(bed: Bed, plants_m: NDArray[np.float64]) -> float:
     edges = _stood_at(bed)
     if edges.is_empty:
         return float("inf")
-    return float(shapely.distance(shapely.points(plants_m), edges).max())
+    return float(shapely.distance(shapely.points(stations_m), edges).max())
 
 
 def _stood_at(bed: Bed) -> shapely.MultiLineString:

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from bedwright.engine.placement.blocks import Spot
 from bedwright.engine.placement.bound import upper_bound
-from bedwright.engine.placement.check import ROUNDING_M, stations_m
 from bedwright.engine.placement.check_reach import farthest_m
+from bedwright.engine.placement.check_rows import ROUNDING_M, plants_m
 from bedwright.engine.placement.layout import area_beyond_m2, lay_rows
 from bedwright.engine.placement.numbering import number_rows
 from bedwright.engine.placement.problem import BedFacts, PlacementProblem, build_problem
@@ -347,7 +345,7 @@ def _reach_warnings(problem: PlacementProblem, facts: BedFacts) -> Iterator[str]
         )
     for planting in problem.standing:
         if planting.bed_code == code and planting.rows:
-            away_m = farthest_m(facts.bed, np.concatenate([stations_m(row) for row in planting.rows]))
+            away_m = farthest_m(facts.bed, plants_m(planting))
             if away_m > rules.arms_length_m + ROUNDING_M:
                 yield (
                     f"{planting.crop.name.capitalize()} ({planting.code}) stands up to {away_m:.2f} m from "

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from bedwright.engine.placement import Placement, check
-from bedwright.engine.placement.check import stations_m
 from bedwright.engine.placement.check_reach import farthest_m
+from bedwright.engine.placement.check_rows import plants_m
 from bedwright.engine.placement.layout import area_beyond_m2
 from bedwright.engine.placement.shape import bed_shape
 from bedwright.model.book import Bed, Pin
@@ -22,7 +22,7 @@ WIDE = bed("A", outline(4.0, 2.0), reach=("north", "south"))
 
 
 def farthest(made: Placement, of: Bed) -> float:
-    plants = [np.concatenate([stations_m(row) for row in one.rows]) for one in made.plantings]
+    plants = [plants_m(one) for one in made.plantings]
     return farthest_m(of, np.concatenate(plants))
 
 

@@ -45,7 +45,19 @@ SPOKEN_ON_PAGES = (
 NOT_ON_PAGES = {
     "engine/timing/sources.py": "citations stay in the language of their document",
     "engine/placement/sources.py": "citations stay in the language of their document",
-    "engine/placement/check.py": "a plan that breaks a rule is a fault of the program, told to its makers",
+    **dict.fromkeys(
+        (
+            "engine/placement/check.py",
+            "engine/placement/check_ground.py",
+            "engine/placement/check_lead.py",
+            "engine/placement/check_reach.py",
+            "engine/placement/check_rows.py",
+            "engine/placement/check_settled.py",
+            "engine/placement/check_violation.py",
+            "engine/placement/check_wishes.py",
+        ),
+        "a plan that breaks a rule is a fault of the program, told to its makers",
+    ),
     "engine/placement/terms.py": "what the weights mean is told by the documents",
     "store/book/document.py": "writes the book",
     "store/book/json_schema.py": "the schema for editors of text",
