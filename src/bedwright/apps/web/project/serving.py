@@ -77,6 +77,7 @@ def serve(host: str, port: int, *, with_worker: bool) -> int:
     from bedwright.apps.web.people.joining import start_secret  # noqa: PLC0415
     from bedwright.apps.web.people.models import User  # noqa: PLC0415
     from bedwright.apps.web.project.wsgi import application  # noqa: PLC0415
+    from bedwright.apps.web.season.drawing.warming import start_warming  # noqa: PLC0415
 
     proxy = settings.ENVIRONMENT.trusted_proxy
     trusted = (
@@ -112,6 +113,7 @@ def serve(host: str, port: int, *, with_worker: bool) -> int:
     # What is loaded by now stays; it need not be searched for what can be given up.
     gc.collect()
     gc.freeze()
+    start_warming()
     try:
         server.run()
     finally:
