@@ -18,6 +18,7 @@ from bedwright.apps.web.gardens.entry_form import EntryForm, form_of, section_or
 from bedwright.apps.web.gardens.estimating import NoRecordError, estimate_of
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.opening import opened
+from bedwright.apps.web.gardens.promised_weeks import short_weeks
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
 from bedwright.model import units as u
 from bedwright.model.book import GardenBook, UnitSystem
@@ -95,6 +96,7 @@ def _code(form: EntryForm, book: GardenBook) -> str:
 def _context(found: SeasonEstimate, book: GardenBook, code: str) -> dict[str, Any]:
     units = book.site.units
     total = sum(week.needed.likely_h for week in found.weeks)
+    short = short_weeks(found.weeks, found.short_weeks)
     return {
         "estimate": found,
         "area": _area(found.ground_m2, units),
@@ -107,8 +109,10 @@ def _context(found: SeasonEstimate, book: GardenBook, code: str) -> dict[str, An
         "hours_low": _hours(sum(week.needed.low_h for week in found.weeks)),
         "hours_high": _hours(sum(week.needed.high_h for week in found.weeks)),
         "short_weeks": [
-            (week.week, _hours(week.needed.likely_h), _hours(week.promised_h)) for week in found.short_weeks
+            (week.week, _hours(week.needed.likely_h), _hours(week.promised_h)) for week in short.within
         ],
+        "outside": len(short.outside),
+        "outside_h": _hours(short.outside_h),
         "own": _own(found, code, units),
         "ground_chart": _ground_chart(found),
         "hours_chart": _hours_chart(found) if found.people_named else None,

@@ -9,7 +9,9 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
+from bedwright.apps.web.sentences.quantities import COUNTS, words_of
 from bedwright.apps.web.sentences.speaking import in_language, pieces_of, value_in_language
+from bedwright.model.source import Origin
 
 register = Library()
 
@@ -37,6 +39,18 @@ def spoken_plain(text: object) -> str:
 def spoken_value(text: object) -> str:
     """What a problem got, or where it is: what people typed stays as it is."""
     return value_in_language("" if text is None else str(text))
+
+
+@register.filter
+def quantity_words(origin: Origin) -> str:
+    """What a number of a planting says."""
+    return words_of(origin.quantity)
+
+
+@register.filter
+def count_of(origin: Origin) -> float | str | None:
+    """The number itself, where it is a plain count."""
+    return origin.value if origin.quantity in COUNTS else None
 
 
 @register.filter

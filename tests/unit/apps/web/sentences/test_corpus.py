@@ -13,6 +13,7 @@ from django.utils import translation
 
 from bedwright.apps.web.gardens.reading import book_of
 from bedwright.apps.web.sentences import in_language, part_in_language, pieces_of, value_in_language
+from bedwright.apps.web.sentences.quantities import WORDS, words_of
 from bedwright.catalogue import load_catalogue
 from bedwright.catalogue.sheet import fact_value
 from bedwright.engine.pipeline import plan_again, plan_season, ready_to_move
@@ -59,7 +60,7 @@ def sentences_of(plan: SeasonPlan) -> Iterator[str]:
         yield from (reason.text for reason in planting.reasons)
         yield from (other.text for other in planting.alternatives)
         for origin in planting.origins:
-            yield from (origin.rule, origin.quantity)
+            yield origin.rule
         yield from (cause for cause, _share in planting.dates.failures)
     for short in plan.shortfalls:
         yield from (short.why, *short.would_help)
@@ -79,6 +80,13 @@ def scarce_plan() -> SeasonPlan:
 
 def test_the_demonstration_plan_is_german() -> None:
     assert still_english(sentences_of(demo_plan())) == []
+
+
+def test_every_number_of_a_planting_has_a_name_in_plain_words() -> None:
+    quantities = {origin.quantity for each in demo_plan().plantings for origin in each.origins}
+    assert quantities == set(WORDS)
+    with translation.override("en"):
+        assert {name for name in map(words_of, quantities) if "_" in name} == set()
 
 
 def test_a_plan_short_of_hours_water_and_room_is_german() -> None:

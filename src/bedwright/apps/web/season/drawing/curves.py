@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from bedwright.apps.web.gardens.promised_weeks import ShortWeeks, short_weeks
 from bedwright.apps.web.season.drawing.measures import PageMeasures
 from bedwright.apps.web.season.drawing.week_plot import Column, WeekPlot
 from bedwright.model.book import WaterLimit
@@ -64,7 +65,7 @@ class HoursCurves:
     plot: WeekPlot
     marks: tuple[HourMark, ...]
     promised: str
-    n_short: int
+    short: ShortWeeks[WeekHours]
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +194,7 @@ def hours_curves(care: Care) -> HoursCurves | None:
             for each in weeks
         ),
         promised=plot.steps([each.week for each in weeks], [each.promised_h for each in weeks]),
-        n_short=len(care.hours.short_weeks),
+        short=short_weeks(weeks, care.hours.short_weeks),
     )
 
 
