@@ -31,7 +31,7 @@ from bedwright.engine.placement.changes import (
     shortfalls_again,
     with_alternatives,
 )
-from bedwright.engine.placement.plan import warnings_of
+from bedwright.engine.placement.plan import pin_warnings, warnings_of
 from bedwright.engine.placement.scarce import limit_warnings
 from bedwright.engine.work import tasks_of
 from bedwright.model.book import GardenBook, Pin
@@ -230,7 +230,11 @@ def _changed_plan(
             warnings_for(
                 book,
                 record,
-                (*warnings_of(board.problem), *limit_warnings(board.problem, board.spots)),
+                (
+                    *warnings_of(board.problem),
+                    *pin_warnings(board.problem, plantings),
+                    *limit_warnings(board.problem, board.spots),
+                ),
             )
         ),
         bound=None,

@@ -115,8 +115,8 @@ def check(
         own = own_pins(planting, pins, {request.code for request in requests})
         found += pins_kept(planting, own)
         settled = any(pin.along_m is not None and keeps_pin(planting, pin) for pin in own)
-        if planting.bed_code in known and not settled:
-            found += within_reach(planting, book.bed(planting.bed_code), rules)
+        if planting.bed_code in known:
+            found += within_reach(planting, book.bed(planting.bed_code), rules, settled=settled)
         found += [
             Violation(
                 "picked too soon after raw manure",

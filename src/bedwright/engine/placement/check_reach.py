@@ -24,12 +24,23 @@ OUT_OF: dict[LocalSide, tuple[float, float]] = {
 }
 """Out of a bed, along and across its baseline."""
 
+FIRST_LINE_M = 0.05
+"""No line of plants stands nearer to the beginning of a bed, where an odd outline may be a mere point."""
+
 STOOD_AT_DEG = 60.0
 """An edge that faces a side by no more than this is stood at from that side. Our own."""
 
 
-def within_reach(planting: Planting, bed: Bed, rules: PlantingRules) -> Iterator[Violation]:
-    """Every plant is within an arm's length of where one can stand; what is pinned to a place may not be."""
+def within_reach(planting: Planting, bed: Bed, rules: PlantingRules, *, settled: bool) -> Iterator[Violation]:
+    """Every plant is within an arm's length of where one can stand.
+
+    Parameters
+    ----------
+    settled
+        True if the planting is pinned to its place: where nothing is in reach there, it stays.
+    """
+    if settled and nothing_in_reach(bed, planting.along_m[0], rules.arms_length_m):
+        return
     away_m = farthest_m(bed, plants_m(planting)) if planting.rows else 0.0
     if away_m > rules.arms_length_m + ROUNDING_M:
         yield Violation(
@@ -40,6 +51,28 @@ def within_reach(planting: Planting, bed: Bed, rules: PlantingRules) -> Iterator
             rules.arms_length_m,
             "m or less from where one can stand",
         )
+
+
+def nothing_in_reach(bed: Bed, start_m: float, arm_m: float) -> bool:
+    """True if no arm reaches any of the line square to the baseline at which ground starts.
+
+    Parameters
+    ----------
+    start_m
+        From the peg along the baseline [m].
+    arm_m
+        How far one reaches [m].
+    """
+    if bed.stepping_boards:
+        return False
+    along_m = max(start_m, FIRST_LINE_M)
+    outline = shapely.Polygon(local_vertices_m(bed.outline))
+    low_m, high_m = outline.bounds[1], outline.bounds[3]
+    line = outline.intersection(shapely.LineString([(along_m, low_m - 1), (along_m, high_m + 1)]))
+    edges = _stood_at(bed)
+    if line.is_empty or edges.is_empty:
+        return not line.is_empty
+    return float(line.distance(edges)) >= arm_m - ROUNDING_M
 
 
 def farthest_m(bed: Bed, stations_m: NDArray[np.float64]) -> float:

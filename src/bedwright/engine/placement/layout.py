@@ -46,6 +46,8 @@ class Spacing:
     """To the outline of the bed."""
     stagger_m: float = 0.0
     """Every other row begins so much further on; half of it is kept free at both ends of all rows."""
+    everywhere: bool = False
+    """True: rows of odd outlines run on where no arm reaches, as for what is pinned there."""
 
     @property
     def end_m(self) -> float:
@@ -165,21 +167,21 @@ class Lines:
     high_m: FloatArray
 
 
-def lattice(shape: BedShape, direction: RowDirection, edge_m: float) -> Lines:
+def lattice(shape: BedShape, direction: RowDirection, spacing: Spacing) -> Lines:
     """Free stretches of the lines that rows of a direction may stand on."""
-    key = ("lattice", direction, edge_m)
+    key = ("lattice", direction, spacing.edge_m, spacing.everywhere)
     found: Lines | None = shape.measured.get(key)
     if found is None:
-        found = shape.measured[key] = _measured_lattice(shape, direction, edge_m)
+        found = shape.measured[key] = _measured_lattice(shape, direction, spacing)
     return found
 
 
-def _measured_lattice(shape: BedShape, direction: RowDirection, edge_m: float) -> Lines:
+def _measured_lattice(shape: BedShape, direction: RowDirection, spacing: Spacing) -> Lines:
     extent_m = shape.extent_m(direction)[1]
     step_m = LINE_STEP_M * max(1, math.ceil(extent_m / LINE_STEP_M / MOST_LINES))
     positions: FloatArray = np.arange(1, math.ceil(extent_m / step_m), dtype=np.float64) * step_m
-    pieces = free_pieces(shape, direction, positions, edge_m - SMALL_M)
-    if math.isfinite(shape.arm_m):
+    pieces = free_pieces(shape, direction, positions, spacing.edge_m - SMALL_M)
+    if math.isfinite(shape.arm_m) and not spacing.everywhere:
         pieces = near_pieces(shape, direction, positions, pieces)
     width = max([1, *(len(found) for found in pieces)])
     low = np.full((len(positions), width), np.inf)
@@ -221,7 +223,7 @@ class _Usable:
 def _usable(
     shape: BedShape, direction: RowDirection, along_m: Span, across_m: Span, spacing: Spacing
 ) -> _Usable:
-    lines = lattice(shape, direction, spacing.edge_m)
+    lines = lattice(shape, direction, spacing)
     gap = line_gap(lines, spacing)
     row_span, line_span = _spans(shape, direction, along_m, across_m, spacing)
     low, high = np.searchsorted(lines.positions_m, (line_span[0] - SMALL_M, line_span[1] + SMALL_M))
@@ -252,7 +254,7 @@ def _counted_on_lines(
     key = ("count", direction, along_m, across_m, spacing)
     found: tuple[int, int] | None = shape.measured.get(key)
     if found is None:
-        lines = lattice(shape, direction, spacing.edge_m)
+        lines = lattice(shape, direction, spacing)
         row_span, line_span = _spans(shape, direction, along_m, across_m, spacing)
         first, last = np.searchsorted(lines.positions_m, (line_span[0] - SMALL_M, line_span[1] + SMALL_M))
         found = 0, 0
@@ -443,7 +445,7 @@ def _odd_strips(
     single_row: bool,
 ) -> list[_Strip]:
     chosen = _chosen_lines(_usable(shape, direction, along_m, across_m, spacing), single_row)
-    lines = lattice(shape, direction, spacing.edge_m)
+    lines = lattice(shape, direction, spacing)
     row_span = _spans(shape, direction, along_m, across_m, spacing)[0]
     count, first = _stations(lines, row_span, spacing.in_row_m)
     strips = []

@@ -20,7 +20,7 @@ from bedwright.engine.placement.shortage import shortfalls_of
 from bedwright.engine.placement.standing import start_spots, with_standing
 from bedwright.engine.placement.value import plan_terms
 from bedwright.engine.placement.weekly import NOTHING_KNOWN, BedHours, WeekMeasures, hours_of
-from bedwright.model.book import GardenBook, Pin
+from bedwright.model.book import Bed, GardenBook, Pin
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.light import BedLight
 from bedwright.model.season import Planting, PlantingRequest, Row, Shortfall
@@ -200,13 +200,19 @@ def place(
     found = find_plan(problem, seed, effort, on_step, start=start_spots(problem, start), stop=stop)
     terms = plan_terms(problem, found.spots)
     value, bound = sum(terms.values()), bounds[0] if bounds else None
+    plantings = plantings_of(problem, found.spots)
     return Placement(
-        plantings=plantings_of(problem, found.spots),
+        plantings=plantings,
         shortfalls=_shortfalls(problem, requests, found.spots),
         value=value,
         first_value=found.first_value,
         terms=terms,
-        warnings=(*warnings_of(problem), *limit_warnings(problem, found.spots), *headroom(value, bound)),
+        warnings=(
+            *warnings_of(problem),
+            *pin_warnings(problem, plantings),
+            *limit_warnings(problem, found.spots),
+            *headroom(value, bound),
+        ),
         n_moves=found.n_moves,
         bound=bound,
         stopped=found.stopped,
@@ -344,10 +350,24 @@ def _reach_warnings(problem: PlacementProblem, facts: BedFacts) -> Iterator[str]
             "(stepping_boards)."
         )
     for planting in problem.standing:
-        if planting.bed_code == code and planting.rows:
-            away_m = farthest_m(facts.bed, plants_m(planting))
-            if away_m > rules.arms_length_m + ROUNDING_M:
-                yield (
-                    f"{planting.crop.name.capitalize()} ({planting.code}) stands up to {away_m:.2f} m from "
-                    f"where one can stand at bed {code}; an arm reaches {rules.arms_length_m:.2f} m."
-                )
+        if planting.bed_code == code:
+            yield from _out_of_reach(planting, facts.bed, rules, "stands")
+
+
+def pin_warnings(problem: PlacementProblem, plantings: Sequence[Planting]) -> Iterator[str]:
+    """How far from where one can stand a planting is that was pinned to where no arm reaches."""
+    beyond = {facts.request.code for facts in problem.requests if facts.anywhere and not facts.fixed}
+    beds = {facts.bed.code: facts.bed for facts in problem.beds}
+    stood = {planting.code for planting in problem.standing}
+    for planting in plantings:
+        if planting.request_code in beyond and planting.code not in stood:
+            yield from _out_of_reach(planting, beds[planting.bed_code], problem.rules, "is pinned")
+
+
+def _out_of_reach(planting: Planting, bed: Bed, rules: PlantingRules, stands: str) -> Iterator[str]:
+    away_m = farthest_m(bed, plants_m(planting)) if planting.rows else 0.0
+    if away_m > rules.arms_length_m + ROUNDING_M:
+        yield (
+            f"{planting.crop.name.capitalize()} ({planting.code}) {stands} up to {away_m:.2f} m from "
+            f"where one can stand at bed {bed.code}; an arm reaches {rules.arms_length_m:.2f} m."
+        )

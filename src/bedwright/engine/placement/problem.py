@@ -17,9 +17,9 @@ from bedwright.engine.placement.light_sums import LightSums, light_sums
 from bedwright.engine.placement.neighbours import neighbour_gains
 from bedwright.engine.placement.pins import pinned_requests, request_code_of
 from bedwright.engine.placement.raw_manure import barred_dates, eaten_root_or_leaf, manure_words
-from bedwright.engine.placement.rules import SMALL_M, PlantingRules
+from bedwright.engine.placement.rules import SMALL_M, STEP_M, PlantingRules
 from bedwright.engine.placement.shade import bed_rays, site_rays
-from bedwright.engine.placement.shape import BedShape, bed_shape
+from bedwright.engine.placement.shape import BedShape, bed_shape, free_pieces, near_pieces
 from bedwright.engine.placement.sight import BedPair, Seen, bed_pairs
 from bedwright.engine.placement.terms import WORTH_BY_PRIORITY
 from bedwright.engine.placement.weekly import (
@@ -401,9 +401,10 @@ def _request_facts(
     allowed = tuple(number for number in allowed if beds[number].bed.code not in refused)
     climbs = crop.climbs and crop.support != "none"
     pinned_m = {number: starts_m[one.bed.code] for number, one in enumerate(beds) if one.bed.code in starts_m}
+    anywhere = bool(allowed) and all(pinned_beyond(beds[one].shape, pinned_m.get(one)) for one in allowed)
     return RequestFacts(
         request=request,
-        spacing=spacing_of(crop, rules, request.layout),
+        spacing=replace(spacing_of(crop, rules, request.layout), everywhere=anywhere),
         worth=WORTH_BY_PRIORITY[request.priority] * request.n_plants / max(1, wish_plants),
         height_m=max(crop.height_m, CLIMBER_HEIGHT_M) if climbs else crop.height_m,
         dates=dates,
@@ -411,18 +412,29 @@ def _request_facts(
         refused=refused,
         needs_support_side=needs_side,
         starts_m=pinned_m,
-        anywhere=bool(allowed) and all(_pinned_beyond(beds[one].shape, pinned_m.get(one)) for one in allowed),
+        anywhere=anywhere,
         barred={number: found for number, found in barred.items() if number in allowed and found.any()},
     )
 
 
-def _pinned_beyond(shape: BedShape, starts_m: Sequence[float] | None) -> bool:
+def pinned_beyond(shape: BedShape, starts_m: Sequence[float] | None) -> bool:
     """True if a pin names places of which nothing is in reach: what is settled is kept all the same."""
-    if shape.beyond is None or starts_m is None:
+    if starts_m is None:
+        return False
+    if not shape.rectangular:
+        return math.isfinite(shape.arm_m) and all(_line_beyond(shape, start_m) for start_m in starts_m)
+    if shape.beyond is None:
         return False
     (low_a, high_a), (low_c, high_c) = shape.beyond
     across = low_c <= 0 and high_c >= shape.width_m
     return across and all(low_a - SMALL_M <= start_m < high_a for start_m in starts_m)
+
+
+def _line_beyond(shape: BedShape, start_m: float) -> bool:
+    """True if nothing is in reach of the line square to the baseline at which ground starts."""
+    positions_m = np.array([max(start_m, STEP_M)])
+    pieces = free_pieces(shape, "across", positions_m, SMALL_M)
+    return bool(pieces[0]) and not near_pieces(shape, "across", positions_m, pieces)[0]
 
 
 def wants_trellis(crop: Crop) -> bool:

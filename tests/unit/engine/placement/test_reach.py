@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 
 from bedwright.engine.placement import Placement, check
-from bedwright.engine.placement.check_reach import farthest_m
+from bedwright.engine.placement.check_reach import farthest_m, nothing_in_reach
 from bedwright.engine.placement.check_rows import plants_m
 from bedwright.engine.placement.layout import area_beyond_m2
+from bedwright.engine.placement.problem import pinned_beyond
 from bedwright.engine.placement.shape import bed_shape
 from bedwright.model.book import Bed, Pin
 from bedwright.model.ground import Circle, Polygon, Rectangle, Side
@@ -116,6 +117,53 @@ def test_a_pin_beyond_the_arm_is_kept_and_told() -> None:
     assert leek.along_m[0] == pytest.approx(2.0)
     assert check(book(of), made.plantings, [asked], pins=(pin,)) == ()
     assert any(why.text.startswith("Pinned to where no arm reaches") for why in leek.reasons)
+
+
+ROUND = Circle(1.5, 0.0, 0.0, 90.0)
+PENTAGON = Polygon(((0.0, 0.0), (4.0, 0.0), (4.0, 1.8), (2.0, 2.6), (0.0, 1.8)), 90.0)
+
+
+@pytest.mark.parametrize("ground", [ROUND, PENTAGON])
+def test_a_pin_beyond_the_arm_is_kept_in_odd_beds_too(ground: Circle | Polygon) -> None:
+    of = bed("A", ground, reach=("west",))
+    asked, pin = request("leek-1", LEEK, 5), Pin("leek-1", bed_code="A", along_m=2.0)
+    made = planned(book(of), asked, pins=(pin,))
+    (leek,) = made.plantings
+    assert leek.along_m[0] == pytest.approx(2.0)
+    assert leek.n_plants == 5
+    assert check(book(of), made.plantings, [asked], pins=(pin,)) == ()
+    away_m = farthest(made, of)
+    assert away_m > ARM_M
+    told = f"Leek (leek-1) is pinned up to {away_m:.2f} m from where one can stand at bed A; an arm reaches"
+    assert any(one.startswith(told) for one in made.warnings)
+
+
+def test_a_pin_in_an_odd_bed_is_kept_in_reach_where_it_can_be() -> None:
+    of = bed("A", ROUND)
+    asked, pin = request("leek-1", LEEK, 8), Pin("leek-1", bed_code="A", along_m=1.2)
+    made = planned(book(of), asked, pins=(pin,))
+    assert made.plantings[0].along_m[0] == pytest.approx(1.2)
+    assert farthest(made, of) <= ARM_M + 1e-6
+    assert not any("pinned" in one for one in made.warnings)
+
+
+@pytest.mark.parametrize("ground", [ROUND, PENTAGON, Rectangle(4.0, 1.2, 0.0, 0.0, 90.0)])
+@pytest.mark.parametrize("reach", [("west",), ("south", "east"), ("north", "south")])
+def test_the_checker_and_the_search_agree_where_nothing_is_in_reach(
+    ground: Circle | Polygon | Rectangle, reach: tuple[Side, ...]
+) -> None:
+    of = bed("A", ground, reach=reach)
+    length_m = of.frame.length_m
+    for start_m in (0.0, 0.3, 0.65, 0.85, 1.5, length_m - 0.85, length_m - 0.6, length_m - 0.1):
+        at_m = round(start_m, 2)
+        assert pinned_beyond(bed_shape(of, ARM_M), (at_m,)) == nothing_in_reach(of, at_m, ARM_M), at_m
+
+
+def test_a_pin_to_a_place_with_ground_in_reach_is_no_leave_to_stand_out_of_it() -> None:
+    asked, pin = request("leek-1", LEEK, 130), Pin("leek-1", bed_code="A", along_m=0.0)
+    made = planned(book(replace(WIDE, stepping_boards=True)), asked, pins=(pin,))
+    (fault,) = check(book(WIDE), made.plantings, [asked], pins=(pin,))
+    assert fault.kind == "out of reach"
 
 
 def test_a_pin_in_a_wide_bed_is_kept_beside_the_path() -> None:

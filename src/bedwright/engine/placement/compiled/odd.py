@@ -63,7 +63,7 @@ def _lane_blocks(
 def _measured_blocks(problem: PlacementProblem, request: int, bed: int, lane: Lane, n_plants: int) -> Records:
     facts, shape = problem.requests[request], problem.beds[bed].shape
     spacing, along_row = facts.spacing, lane.direction == "along"
-    lines = lattice(shape, lane.direction, spacing.edge_m)
+    lines = lattice(shape, lane.direction, spacing)
     if not len(lines.positions_m):
         return np.zeros(0, BLOCKS)
     starts, edges = _starts(shape.length_m, lane, spacing.edge_m + spacing.side_m)
