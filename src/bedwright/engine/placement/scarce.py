@@ -138,7 +138,7 @@ def scarcity(
     facts = problem.requests[request]
     if not limits or not missing:
         return None
-    least = min(missing, _least_patch(facts))
+    least = min(missing, least_patch(facts))
     taken = {limit.term: week_needs(problem, limit, spots) for limit in limits}
 
     def over(limit: WeekLimit, date_number: int) -> FloatArray:
@@ -161,7 +161,8 @@ def scarcity(
     return Scarcity(limit, weeks, worst, wanted, left)
 
 
-def _least_patch(facts: RequestFacts) -> int:
+def least_patch(facts: RequestFacts) -> int:
+    """Fewest plants of a request that are given a place of their own."""
     least = min(LEAST_PATCH * facts.request.n_plants, LEAST_PATCH_M / facts.spacing.in_row_m)
     return max(1, math.ceil(least - SMALL))
 

@@ -9,7 +9,7 @@ from bedwright.engine.placement.blocks import Spot, lanes, whole_blocks
 from bedwright.engine.placement.layout import area_beyond_m2
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
 from bedwright.engine.placement.rules import MOST_PATCHES
-from bedwright.engine.placement.scarce import Scarcity, scarcity, who_could_give
+from bedwright.engine.placement.scarce import Scarcity, least_patch, scarcity, who_could_give
 from bedwright.engine.placement.words import counted, listed, plain_day, plain_span
 from bedwright.model.season import DateChoice, Shortfall
 
@@ -80,8 +80,13 @@ def _why(
             f"{scarce.words(problem)}, nor on the other dates that would do. "
             f"{_who_would_give(problem, facts, scarce, spots)}"
         )
+    least = least_patch(facts)
+    part = f"{missing} of {counted(request.n_plants, 'plant')} ({metres:.1f} m of row)"
+    if got and missing < least:
+        are = "is" if missing == 1 else "are"
+        return f"{part} {are} left over: fewer than {least} get no place of their own."
     head = (
-        f"{missing} of {counted(request.n_plants, 'plant')} ({metres:.1f} m of row) found no ground "
+        f"{part} found no ground "
         f"{plain_span(choice.in_ground, choice.clear_by)}, nor on the other dates that would do."
     )
     small, full = _by_bed(problem, number, facts, choice, spots)

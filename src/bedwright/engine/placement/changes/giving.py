@@ -1,17 +1,19 @@
-"""What would have to give for a wish that fell short: other plantings, metres, weeks or hours."""
+"""What would have to give for a wish that fell short: other plantings, metres, weeks, hours or boards."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
 from bedwright.engine.placement.blocks import Lane, Spot, whole_blocks
 from bedwright.engine.placement.changes.board import Board, Offer
 from bedwright.engine.placement.changes.weighing import spot_terms
+from bedwright.engine.placement.layout import area_beyond_m2
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
 from bedwright.engine.placement.rules import MOST_PATCHES, SMALL_M
-from bedwright.engine.placement.scarce import LIMIT_WORDS
+from bedwright.engine.placement.scarce import LIMIT_WORDS, least_patch
+from bedwright.engine.placement.shape import bed_shape
 from bedwright.engine.placement.terms import TERMS
 from bedwright.engine.placement.words import counted, listed, plain_day
 from bedwright.model.season import Shortfall
@@ -24,21 +26,32 @@ def with_what_would_help(board: Board, shortfalls: Sequence[Shortfall]) -> tuple
     """Shortfalls of a plan with what would have to give for each."""
     problem = board.problem
     numbers = {one.request.code: number for number, one in enumerate(problem.requests) if not one.fixed}
+    wanted = {short.planting_code: numbers.get(short.planting_code) for short in shortfalls}
+    open_to = {number for number in wanted.values() if number is not None and _has_ground(problem, number)}
+    boarded = _with_boards(board, {bed for number in open_to for bed in problem.requests[number].beds})
     found = []
     for short in shortfalls:
-        number = numbers.get(short.planting_code)
-        facts = None if number is None else problem.requests[number]
+        number = wanted[short.planting_code]
         helps: tuple[str, ...] = ()
-        if number is not None and facts is not None and facts.dates.choices and facts.beds:
-            helps = tuple(_helps(board, number, facts))
+        if number in open_to and number is not None:
+            helps = tuple(_helps(board, boarded, number))
         found.append(replace(short, would_help=helps))
     return tuple(found)
 
 
-def _helps(board: Board, request: int, facts: RequestFacts) -> Iterator[str]:
-    missing = board.missing(request)
+def _has_ground(problem: PlacementProblem, request: int) -> bool:
+    facts = problem.requests[request]
+    return bool(facts.dates.choices and facts.beds)
+
+
+def _helps(board: Board, boarded: Board | None, request: int) -> Iterator[str]:
+    facts, missing = board.problem.requests[request], board.missing(request)
     if len(board.of_request(request)) >= MOST_PATCHES:
         yield f"It stands in {MOST_PATCHES} places already; a fourth is not sought."
+        yield from _boards(board, boarded, request)
+        return
+    if board.of_request(request) and missing < least_patch(facts):
+        yield f"Set the {counted(missing, 'plant')} left over by hand, wherever there is room."
         return
     free = board.best(request, missing)
     if free is not None:
@@ -46,7 +59,57 @@ def _helps(board: Board, request: int, facts: RequestFacts) -> Iterator[str]:
         return
     yield from _metres(board.problem, board.spots, request, missing)
     yield from _weeks(board.problem, board.spots, request, missing)
+    yield from _boards(board, boarded, request)
     yield from _instead(board, request, facts, missing)
+
+
+def _with_boards(board: Board, beds: Collection[int]) -> Board | None:
+    """The same plan where one could stand inside all beds of which some is out of reach; None if none is."""
+    problem = board.problem
+    wide = {bed for bed in beds if area_beyond_m2(problem.beds[bed].shape) > 0}
+    if not wide:
+        return None
+    changed = [
+        replace(facts, bed=(bed := replace(facts.bed, stepping_boards=True)), shape=bed_shape(bed))
+        if number in wide
+        else facts
+        for number, facts in enumerate(problem.beds)
+    ]
+    return Board(replace(problem, beds=tuple(changed)), board.spots)
+
+
+def _boards(board: Board, boarded: Board | None, request: int) -> Iterator[str]:
+    """Plants more that a bed would hold with boards to stand on, placed again with all else as it is."""
+    facts = board.problem.requests[request]
+    if boarded is None or facts.anywhere:
+        return
+    for bed in facts.beds:
+        if area_beyond_m2(board.problem.beds[bed].shape) > 0:
+            more = _more_with_boards(boarded, request, bed)
+            if more:
+                row_m = more * facts.spacing.in_row_m
+                yield (
+                    f"With boards to stand on inside bed {board.problem.beds[bed].bed.code} (key "
+                    f"stepping_boards) {counted(more, 'plant')} more would find ground there, "
+                    f"{row_m:.1f} m of row."
+                )
+
+
+def _more_with_boards(boarded: Board, request: int, bed: int) -> int:
+    """Plants of a request that find a place in one bed beyond those there now; the board stays as it was."""
+    least = least_patch(boarded.problem.requests[request])
+    before = [spot for spot in boarded.of_request(request) if spot.bed == bed]
+    for spot in before:
+        boarded.take(spot)
+    put: list[Spot] = []
+    while offer := boarded.best(request, boarded.missing(request), beds=(bed,), least=least, floor=0.0):
+        boarded.put(offer[1])
+        put.append(offer[1])
+    for spot in put:
+        boarded.take(spot)
+    for spot in before:
+        boarded.put(spot)
+    return sum(spot.n_plants for spot in put) - sum(spot.n_plants for spot in before)
 
 
 def _why_not_taken(board: Board, free: Offer) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -111,3 +112,43 @@ def test_a_wish_that_only_lacks_hours_says_how_many() -> None:
     problem = problem_of(garden, asked, hours=hours_of(garden))
     (short,) = with_what_would_help(board_of(problem, ()), made.shortfalls)
     assert "h more would have to be promised" in short.would_help[0]
+
+
+def test_boards_to_stand_on_are_named_with_what_they_would_add() -> None:
+    # The middle half metre of bed A is out of reach, nothing of bed B.
+    garden = book(bed("A", outline(4.0, 2.0), reach=("north", "south")), bed("B", outline(1.2, 0.6)))
+    asked = request("onion-1", ONION, 700)
+    made = planned(garden, asked, effort=20_000)
+    board = board_of(problem_of(garden, asked), made.plantings)
+    before = board.spots
+    (short,) = with_what_would_help(board, made.shortfalls)
+    (told,) = [line for line in short.would_help if "boards" in line]
+    assert told.startswith("With boards to stand on inside bed A (key stepping_boards) ")
+    more = int(told.split(") ")[1].split()[0])
+    with_boards = book(replace(garden.beds[0], stepping_boards=True), garden.beds[1])
+    again = planned(with_boards, asked, effort=20_000)
+    assert (
+        0 < more <= sum(one.n_plants for one in again.plantings) - sum(one.n_plants for one in made.plantings)
+    )
+    assert told.endswith(f" {more} plants more would find ground there, {more * 0.1:.1f} m of row.")
+    assert board.spots == before
+
+
+def test_boards_are_not_named_where_they_add_nothing() -> None:
+    garden = book(bed("A", outline(1.2)))
+    asked = request("onion-1", ONION, 400)
+    made = planned(garden, asked)
+    (short,) = with_what_would_help(board_of(problem_of(garden, asked), made.plantings), made.shortfalls)
+    assert not any("boards" in line for line in short.would_help)
+
+
+def test_a_few_left_over_are_said_to_be_left_over_not_to_find_no_ground() -> None:
+    # 0.9 m holds three rows of 12.
+    garden = book(bed("A", outline(0.9)), bed("B", outline(6.0)))
+    asked = request("onion-1", ONION, 39, (choice(),), only_beds=("A",))
+    made = planned(garden, asked)
+    (short,) = made.shortfalls
+    assert short.placed_plants == 36
+    assert short.why == "3 of 39 plants (0.3 m of row) are left over: fewer than 8 get no place of their own."
+    (short,) = with_what_would_help(board_of(problem_of(garden, asked), made.plantings), made.shortfalls)
+    assert short.would_help == ("Set the 3 plants left over by hand, wherever there is room.",)
