@@ -15,7 +15,7 @@ from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import head_book
 from bedwright.apps.web.people.models import Membership, Role, User
 from bedwright.model.book import Bed
-from tests.browser.conftest import LiveServer, PageAs, Width, session_of
+from tests.browser.conftest import PATIENCE_MS, LiveServer, PageAs, Width, session_of
 
 
 @pytest.fixture
@@ -42,6 +42,7 @@ def by_finger(browser: Browser, live_server: LiveServer, leader: User) -> Iterat
     context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
     cookie = settings.SESSION_COOKIE_NAME
     context.add_cookies([{"name": cookie, "value": session_of(leader), "url": live_server.url}])
+    context.set_default_timeout(PATIENCE_MS)
     yield context.new_page()
     context.close()
 
@@ -302,6 +303,36 @@ def test_a_finger_chooses_first_and_moves_then(
     expect(field(page, "circle.east_m")).not_to_have_value("13.8")
 
 
+def test_on_a_phone_the_drawing_comes_first_and_the_tools_are_unfolded(
+    page_as: PageAs, leader: User, garden: Garden, live_server: LiveServer
+) -> None:
+    page = opened(page_as(leader, width="phone"), live_server, garden)
+    tools = page.get_by_role("button", name="Tools")
+    expect(tools).to_have_attribute("aria-expanded", "false")
+    expect(part(page, "palette")).to_be_hidden()
+    sheet = part(page, "sheet").bounding_box()
+    assert sheet is not None
+    assert sheet["y"] + sheet["height"] <= 640
+
+    tools.click()
+    expect(tools).to_have_attribute("aria-expanded", "true")
+    page.locator('button[data-kind="tap"]').click()
+    # what is drawn on is in sight again
+    expect(part(page, "palette")).to_be_hidden()
+    expect(part(page, "finish")).to_be_hidden()
+    sheet = part(page, "sheet").bounding_box()
+    assert sheet is not None
+    page.mouse.click(sheet["x"] + sheet["width"] * 0.5, sheet["y"] + sheet["height"] * 0.9)
+    expect(part(page, "what")).to_have_text("tap (TAP1)")
+
+    # saving stays at hand down at the numbers
+    field(page, "at_m.0").scroll_into_view_if_needed()
+    expect(part(page, "save")).to_be_in_viewport()
+    part(page, "save").click()
+    said(page, "Saved as revision 2")
+    expect(part(page, "save")).to_be_hidden()
+
+
 def test_a_reader_sees_the_plan_and_its_sun_but_changes_nothing(
     page_as: PageAs, reader: User, garden: Garden, live_server: LiveServer
 ) -> None:
@@ -327,6 +358,9 @@ def test_no_barrier_is_found(
 ) -> None:
     page = opened(page_as(leader, width=width), live_server, garden)
     check_both(page)
+    if width == "phone":
+        part(page, "fold").click()
+        check_both(page)
     part(page, "show-sun").check()
     page.get_by_text("Set out by tape").click()
     item(page, "L").click()

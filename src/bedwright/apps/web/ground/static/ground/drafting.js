@@ -31,6 +31,10 @@ export class Drafting {
     this.editor.find("finish").hidden = !["ring", "run"].includes(GESTURE[kind]);
     this.pressed();
     this.editor.announce(this.editor.find("hint-words").textContent);
+    // On a small screen the tools give way to the sheet that is drawn on.
+    this.editor.showTools(false);
+    this.editor.sheet.focus({ preventScroll: true });
+    this.editor.sheet.scrollIntoView({ block: "nearest" });
   }
 
   stop() {

@@ -111,6 +111,7 @@ class Editor {
     on("redo", () => this.redo());
     on("save", () => this.saving.save());
     on("print", () => window.print());
+    on("fold", () => this.showTools(!("tools" in this.root.dataset)));
     on("remove", () => this.remove());
     on("copy", () => this.copy());
     on("finish", () => this.drafting.close());
@@ -128,6 +129,12 @@ class Editor {
     window.addEventListener("beforeunload", (event) => { if (site.touched) event.preventDefault(); });
     setInterval(() => this.saving.look(), LOOK_EVERY_MS);
     document.addEventListener("visibilitychange", () => this.saving.look());
+  }
+
+  /** On a small screen the tools are folded away; on a large one they always stand there. */
+  showTools(shown) {
+    this.root.toggleAttribute("data-tools", shown);
+    this.find("fold").setAttribute("aria-expanded", String(shown));
   }
 
   size() {
