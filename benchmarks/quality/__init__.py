@@ -23,7 +23,6 @@ from benchmarks.quality.gardens import Garden, made_garden
 from benchmarks.quality.peers import by_cp_sat, by_milp
 from benchmarks.quality.sites import written_gardens
 
-ANY_SIZE = 10**9
 PEER_WORK = 20.0
 
 
@@ -48,7 +47,7 @@ SIZES = {
     "tight-6": Size("tight", 6, 25, 5_000_000, 1, 10, 2),
     "roomy-12": Size("roomy", 12, 60, 2_500_000, 2, 10, 1),
     "tight-12": Size("tight", 12, 60, 2_500_000, 2, 10, 2),
-    "tight-40": Size("tight", 40, 250, 3_200_000, 2, 10, 1, bounded=False),
+    "tight-40": Size("tight", 40, 250, 3_200_000, 2, 10, 1),
     "tight-200": Size("tight", 200, 1200, 3_000_000, 2, 2, 0, bounded=False),
 }
 
@@ -96,7 +95,7 @@ def look_at(garden: Garden, moves: int, longer: int, *, peers: bool, bounded: bo
         linear, state = by_milp(problem, PEER_WORK)
         told.append(f"MILP {_told(garden, problem, linear)} ({state})")
         values += [value_of(problem, cp_sat), value_of(problem, linear)]
-    bound = upper_bound(problem, ANY_SIZE) if bounded else None
+    bound = upper_bound(problem) if bounded else None
     line = Line(value_of(problem, hand), values[0], max(values), bound)
     told.append(f"lost {line.times_less(line.best):.1f} times less than by hand against the best known")
     if bound is not None:

@@ -21,7 +21,9 @@ def test_no_plan_of_a_tiny_garden_exceeds_the_bound_and_the_search_finds_the_bes
     world = build_world(problem, 0)
     gained, _ = best_of_all(*world, all_blocks(world))
     best = float(gained) + value_of(problem, ())
-    bound = upper_bound(problem)
+    bound, taken_together = upper_bound(problem), upper_bound(problem, 0)
     assert bound is not None
+    assert taken_together is not None
+    assert taken_together >= bound - 1e-6
     assert bound >= best - 1e-6
     assert find_plan(problem, seed, MOVES).value == pytest.approx(best, abs=1e-6)

@@ -15,7 +15,7 @@ from scipy.optimize import linprog
 from scipy.sparse import csr_array
 
 from bedwright.engine.placement.blocks import Spot, as_blocks
-from bedwright.engine.placement.least_use import LeastUse, least_uses, taken_length_m
+from bedwright.engine.placement.least_use import LeastUse, least_of, least_uses, taken_length_m
 from bedwright.engine.placement.problem import PlacementProblem, RequestFacts, wants_trellis
 from bedwright.engine.placement.standing import fixed_spots
 from bedwright.engine.placement.terms import TERMS, share
@@ -29,7 +29,10 @@ from bedwright.engine.placement.value import (
 from bedwright.model.weather import FloatArray
 
 MOST_COLUMNS = 12_000
-"""Larger questions are not bounded unless asked for: the programme would take longer than the search."""
+"""Plantings times beds times dates; from there on beds alike in width and support are taken together."""
+
+MOST_TAKEN_TOGETHER = 30_000
+"""Larger questions than this, beds taken together, are not bounded unless asked for."""
 
 USE_POINTS = tuple(number / 12 for number in range(1, 15))
 """Shares of use at which the cost of even use is touched from below."""
@@ -89,44 +92,68 @@ class _Programme:
         return float(prices @ limits + (np.maximum(0.0, left) * finite).sum())
 
 
-def upper_bound(problem: PlacementProblem, most_columns: int = MOST_COLUMNS) -> float | None:
+def upper_bound(
+    problem: PlacementProblem, most_columns: int = MOST_COLUMNS, most_together: int = MOST_TAKEN_TOGETHER
+) -> float | None:
     """Points that no plan for the problem can exceed; None where it was not worked out.
 
     Parameters
     ----------
     most_columns
-        Plantings times beds times dates at most.
+        Plantings times beds times dates up to which each bed is counted by itself.
+    most_together
+        The same, beds alike in width and support taken together, up to which there is a bound.
 
     Limits
     ------
     Rests on ground, hours, picking and use alone: that a block keeps one place while it
     stands, shade within a bed and between beds, splits and crops that follow their own family
     only cost points and are left out; good neighbours are counted as if all stood together.
-    Holds for blocks that reach one side of their bed.
+    Holds for blocks that reach one side of their bed. Of beds taken together each planting is
+    counted as if it stood in the one that suits it best.
     """
-    n_columns = sum(
-        len(facts.beds) * len(facts.dates.choices) for facts in problem.requests if not facts.fixed
-    )
-    if n_columns > most_columns:
-        return None
+    groups: list[tuple[int, ...]] = [(number,) for number in range(len(problem.beds))]
+    if _n_columns(problem, groups) > most_columns:
+        groups = _alike(problem)
+        if _n_columns(problem, groups) > most_together:
+            return None
     programme = _Programme()
-    beds = [_BedRows(problem, number, programme) for number in range(len(problem.beds))]
+    grounds = [_BedRows(problem, group, programme) for group in groups]
+    ground_of = {bed: ground for group, ground in zip(groups, grounds, strict=True) for bed in group}
     weeks = _WeekRows(problem, programme)
     known: dict[object, tuple[LeastUse, ...]] = {}
     # Of a plan without any planting: weeks of picking that bring nothing count as gaps.
     fixed = picking_points(problem, ())
     for spot in fixed_spots(problem):
         dates = problem.requests[spot.request].dates
-        beds[spot.bed].take(problem, spot, int(dates.taken_from[0]), int(dates.clear_by[0]))
-        beds[spot.bed].there.add(rotation_of(problem, spot.request))
+        ground = ground_of[spot.bed]
+        ground.take(problem, spot, int(dates.taken_from[0]), int(dates.clear_by[0]))
+        ground.there.add(rotation_of(problem, spot.request))
         weeks.take(spot.request, spot.area_m2, spot.n_plants)
         own = sum(float(points[0, 0]) for points in own_terms(problem, as_blocks(spot)).values())
         fixed += own + problem.requests[spot.request].worth * _good_neighbours(problem, spot.request)
     for number, facts in enumerate(problem.requests):
         if not facts.fixed and facts.request.n_plants and facts.dates.choices:
-            _add_request(problem, programme, number, beds, weeks, known)
+            _add_request(problem, programme, number, grounds, weeks, known)
     found = programme.most_gain()
     return None if found is None else found + fixed
+
+
+def _n_columns(problem: PlacementProblem, groups: Sequence[tuple[int, ...]]) -> int:
+    group_of = {bed: number for number, group in enumerate(groups) for bed in group}
+    return sum(
+        len({group_of[bed] for bed in facts.beds}) * len(facts.dates.choices)
+        for facts in problem.requests
+        if not facts.fixed
+    )
+
+
+def _alike(problem: PlacementProblem) -> list[tuple[int, ...]]:
+    """Beds of one width with their supports on the same sides."""
+    groups: dict[object, list[int]] = {}
+    for number, place in enumerate(problem.beds):
+        groups.setdefault((round(place.shape.width_m, 6), place.support_sides), []).append(number)
+    return [tuple(group) for group in groups.values()]
 
 
 def _good_neighbours(problem: PlacementProblem, request: int) -> float:
@@ -151,17 +178,20 @@ def _may_meet(one: RequestFacts, other: RequestFacts) -> bool:
 
 
 class _BedRows:
-    """Rows of one bed: length and ground every two weeks, and how much of the season is used."""
+    """Rows of a bed, or of beds taken together: length and ground every two weeks, and season used."""
 
-    def __init__(self, problem: PlacementProblem, bed: int, programme: _Programme) -> None:
-        self.programme = programme
-        shape = problem.beds[bed].shape
-        self.season_m2 = shape.area_m2 * SEASON_DAYS
-        self.length_m, self.width_m = shape.length_m, shape.width_m
+    def __init__(self, problem: PlacementProblem, beds: tuple[int, ...], programme: _Programme) -> None:
+        self.programme, self.beds = programme, beds
+        shapes = [problem.beds[bed].shape for bed in beds]
+        seasons_m2 = [shape.area_m2 * SEASON_DAYS for shape in shapes]
+        self.season_m2 = sum(seasons_m2)
+        self.length_m, self.width_m = sum(shape.length_m for shape in shapes), shapes[0].width_m
         self.of_length: dict[int, int] = {}
         self.of_area: dict[int, int] = {}
         self.saved_m = 0.0
-        cost = TERMS["even use"].weight
+        # However use is shared out among beds, its cost is least where all bear it by their ground.
+        evenly = self.season_m2**2 / sum(season_m2**2 for season_m2 in seasons_m2)
+        cost = TERMS["even use"].weight * evenly
         paid, used = programme.column(-1.0, math.inf), programme.column(0.0, math.inf)
         self.use_row = programme.row(0.0)
         programme.add(self.use_row, used, -1.0)
@@ -171,21 +201,22 @@ class _BedRows:
             programme.add(row, used, 2 * cost * at)
         self.families: dict[str, int] = {}
         self.there: set[str | None] = set()
-        """Families of what stands in the bed already; another of them costs nothing more."""
+        """Families of what stands there already; another of them costs nothing more."""
 
     def save(self, saved_m: float) -> None:
-        """Allow for margins that blocks at the two ends of the bed do without."""
+        """Allow for margins that blocks at the two ends of a bed do without."""
         if saved_m > self.saved_m:
+            more_m = 2 * len(self.beds) * (saved_m - self.saved_m)
             for row in self.of_length.values():
-                self.programme.limits[row] += 2 * (saved_m - self.saved_m)
+                self.programme.limits[row] += more_m
             for row in self.of_area.values():
-                self.programme.limits[row] += 2 * (saved_m - self.saved_m) * self.width_m
+                self.programme.limits[row] += more_m * self.width_m
             self.saved_m = saved_m
 
     def day_rows(self, taken_from: int, clear_by: int) -> tuple[list[int], list[int]]:
         """Rows of length and of ground of the days looked at in a span."""
         days = range(-(-taken_from // EVERY_DAYS), clear_by // EVERY_DAYS + 1)
-        limit_m = self.length_m + 2 * self.saved_m
+        limit_m = self.length_m + 2 * len(self.beds) * self.saved_m
         for day in days:
             if day not in self.of_length:
                 self.of_length[day] = self.programme.row(limit_m)
@@ -203,10 +234,10 @@ class _BedRows:
         self.programme.limits[self.use_row] -= used
 
     def family(self, group: str) -> int:
-        """Column that says whether a family stands in the bed."""
+        """Column that says in how many of the beds a family stands."""
         if group not in self.families:
             cost = 0.0 if group in self.there else TERMS["families together"].weight
-            self.families[group] = self.programme.column(-cost, 1.0)
+            self.families[group] = self.programme.column(-cost, len(self.beds))
         return self.families[group]
 
 
@@ -272,7 +303,7 @@ def _add_request(
     problem: PlacementProblem,
     programme: _Programme,
     number: int,
-    beds: list[_BedRows],
+    grounds: list[_BedRows],
     weeks: _WeekRows,
     known: dict[object, tuple[LeastUse, ...]],
 ) -> None:
@@ -284,20 +315,21 @@ def _add_request(
     curve = int(problem.weeks.group[number])
     fills = share("even picking") * float(problem.weeks.plant_worth[curve]) * n_plants if curve >= 0 else 0.0
     group = rotation_of(problem, number)
-    for bed in facts.beds:
-        uses = _uses(problem, number, bed, known)
+    saved_m = max(0.0, max(facts.spacing.end_m, facts.spacing.side_m) - facts.spacing.edge_m)
+    for ground in grounds:
+        beds = [bed for bed in facts.beds if bed in ground.beds]
+        uses = least_of(use for bed in beds for use in _uses(problem, number, bed, known))
         if not uses:
             continue
-        place = beds[bed]
-        saved_m = max(0.0, max(facts.spacing.end_m, facts.spacing.side_m) - facts.spacing.edge_m)
-        place.save(saved_m)
-        # No more stands in the bed at once than its length holds.
-        part = min(1.0, max((place.length_m + 2 * saved_m) / (use.length_m * n_plants) for use in uses))
+        ground.save(saved_m)
+        # No more stands there at once than the length holds.
+        most_m = ground.length_m + 2 * len(ground.beds) * saved_m
+        part = min(1.0, max(most_m / (use.length_m * n_plants) for use in uses))
         in_bed = programme.row(0.0) if group is not None else -1
         if group is not None:
-            programme.add(in_bed, place.family(group), -1.0)
+            programme.add(in_bed, ground.family(group), -1.0)
         for use in uses:
-            gains = _gains(problem, number, bed, use) + extra
+            gains = np.max([_gains(problem, number, bed, use) for bed in beds], axis=0) + extra
             for date, gain in enumerate(gains.tolist()):
                 if gain + fills <= 0:
                     continue
@@ -305,7 +337,7 @@ def _add_request(
                 programme.add(once, column, 1.0)
                 if group is not None:
                     programme.add(in_bed, column, 1.0)
-                _take_ground(problem, programme, number, date, column, use, place)
+                _take_ground(problem, programme, number, date, column, use, ground)
                 for row, amount in weeks.parts(number, date, use.season_m2 * n_plants, n_plants):
                     programme.add(row, column, amount)
 

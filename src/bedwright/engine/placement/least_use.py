@@ -8,13 +8,14 @@ narrow it is; and it takes its area. Both are kept count of.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
 from bedwright.engine.placement.blocks import Lane, Spot, lanes
-from bedwright.engine.placement.layout import fit, inner_span
+from bedwright.engine.placement.layout import inner_span
 from bedwright.engine.placement.problem import PlacementProblem
 from bedwright.engine.placement.rules import SMALL_M, STEP_M
 
@@ -72,6 +73,14 @@ def least_uses(problem: PlacementProblem, request: int, bed: int) -> tuple[Least
     return tuple(found[kind] for kind in KINDS if kind in found)
 
 
+def least_of(uses: Iterable[LeastUse]) -> tuple[LeastUse, ...]:
+    """For each kind of place, the least of each figure."""
+    found: dict[Kind, LeastUse] = {}
+    for use in uses:
+        found[use.kind] = _least(found.get(use.kind, use), use)
+    return tuple(found[kind] for kind in KINDS if kind in found)
+
+
 def _least(one: LeastUse, other: LeastUse) -> LeastUse:
     return LeastUse(
         one.kind,
@@ -91,12 +100,12 @@ def _lane_use(problem: PlacementProblem, request: int, bed: int, lane: Lane) -> 
     low, high = inner_span(
         lane.across_m, shape.width_m, spacing.side_m if along_row else spacing.end_m, spacing.edge_m
     )
-    n_across = int(fit(high - low, spacing.row_m if along_row else spacing.in_row_m))
+    n_across = _fit(high - low, spacing.row_m if along_row else spacing.in_row_m)
     if along_row and lane.side is not None:
         n_across = min(n_across, 1)
     # Of staggered rows the edge may be more than what is kept between blocks.
     nearest_m = min(spacing.edge_m, margin_m)
-    most_points = int(fit(shape.length_m - 2 * nearest_m, pitch_m))
+    most_points = _fit(shape.length_m - 2 * nearest_m, pitch_m)
     if lane.side in ("start", "end"):
         most_points = min(1, most_points)
     if not n_across or not most_points:
@@ -117,6 +126,11 @@ def _lane_use(problem: PlacementProblem, request: int, bed: int, lane: Lane) -> 
         float(((run_m + 2 * nearest_m) / plants).min()) * depth_m,
         1 / per_row if lane.side is None else 1 / max(1, int(plants.max())),
     )
+
+
+def _fit(length_m: float, pitch_m: float) -> int:
+    """Points that fit on one length: `layout.fit` without arrays, as it is asked very often."""
+    return 0 if length_m < -SMALL_M else max(0, math.floor(length_m / pitch_m + SMALL_M)) + 1
 
 
 def taken_length_m(problem: PlacementProblem, spot: Spot) -> float:

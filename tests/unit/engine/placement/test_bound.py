@@ -6,6 +6,7 @@ from datetime import timedelta
 
 import pytest
 
+from bedwright.engine.placement.bound import upper_bound
 from bedwright.engine.placement.least_use import least_uses
 from bedwright.engine.placement.plan import headroom
 from bedwright.engine.placement.problem import build_problem
@@ -74,6 +75,17 @@ def test_a_block_on_one_side_takes_at_least_half_of_its_length() -> None:
     # A single row of 0.25 m takes the least ground.
     assert whole.area_m2 == pytest.approx(0.75 * 0.9 / 9)
     assert side.area_m2 == pytest.approx(0.25 * 0.25)
+
+
+def test_beds_alike_are_taken_together_where_the_question_is_large_and_lose_little() -> None:
+    beds = [bed(code, outline(length_m)) for code, length_m in (("A", 2.0), ("B", 3.0), ("C", 4.0))]
+    wanted = [request(f"cabbage-{number}", CABBAGE, 15) for number in range(1, 6)]
+    problem = build_problem(book(*beds), wanted, (), (), {}, COMMON_RULES)
+    one_by_one, together = upper_bound(problem), upper_bound(problem, 0)
+    assert one_by_one is not None
+    assert together is not None
+    assert one_by_one - 1e-6 <= together < 1.02 * one_by_one
+    assert upper_bound(problem, 0, 0) is None
 
 
 def test_the_sentence_says_how_much_better_any_plan_could_be() -> None:
