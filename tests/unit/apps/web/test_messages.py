@@ -6,6 +6,7 @@ import gettext
 import io
 import re
 
+from django.template import engines
 from django.utils import translation
 from hypothesis import given
 from hypothesis import strategies as st
@@ -40,6 +41,14 @@ def test_a_page_speaks_german_where_german_is_asked_for() -> None:
         assert translation.gettext("Wishes") == "Wünsche"
         one, many = (translation.ngettext("%(n)s crop", "%(n)s crops", n) % {"n": n} for n in (1, 3))
     assert (one, many) == ("1 Kultur", "3 Kulturen")
+
+
+def test_a_percent_sign_in_a_template_is_looked_up_as_django_does() -> None:
+    source = '{% load i18n %}{% translate "up to enough in 80 %" %}'
+    ((text, _plural),) = messages.texts_of_template(source)
+    assert text in messages.translations("de")
+    with translation.override("de"):
+        assert engines["django"].from_string(source).render() == "bis genug in 80 %"
 
 
 WORDS = st.text(st.characters(exclude_characters="\0", exclude_categories=["Cs"]), max_size=20)

@@ -58,3 +58,17 @@ def test_one_bed_can_be_printed_alone_in_any_size(
         assert "carrot" in sheet.pages[0].extract_text()
         assert 'filename="bed-sheet-A.pdf"' in answer.headers["content-disposition"]
     assert client.get(address, {"bed": "Z"}).status_code == 404
+
+
+def test_a_german_page_says_before_the_papers_that_they_are_english(
+    sign_in: SignIn, garden: Garden, saved_plan: SavedPlan, reader: User
+) -> None:
+    client = sign_in(reader)
+
+    def page(language: str) -> str:
+        address = f"/garden/{garden.pk}/papers/"
+        return client.get(address, headers={"accept-language": language}).content.decode()
+
+    told = "gibt es bisher nur auf Englisch"
+    assert page("de").index(told) < page("de").index("planting-plan.pdf")
+    assert "data-english" not in page("en")

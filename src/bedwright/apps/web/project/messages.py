@@ -57,7 +57,8 @@ def texts_of_template(source: str) -> Iterator[Message]:
         text = node.filter_expression.var
         literal = getattr(text, "literal", text)
         if isinstance(literal, str) and not getattr(text, "lookups", None):
-            yield literal, ""
+            # Django looks it up so, since what it finds may hold places to fill in.
+            yield literal.replace("%", "%%"), ""
     for node in nodes.get_nodes_by_type(BlockTranslateNode):
         if not isinstance(node, BlockTranslateNode):  # pragma: no cover  # for the type checker
             continue
