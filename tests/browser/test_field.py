@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -460,3 +461,33 @@ def test_no_view_has_a_fault_that_axe_finds_or_is_wider_than_a_phone(
     tall = page.locator("main button, main .button, nav.tabs a")
     heights = tall.evaluate_all("all => all.map(each => each.getBoundingClientRect().height).filter(Boolean)")
     assert min(heights) >= THUMB_PX
+
+
+def test_a_tick_that_was_sent_stays_in_its_place_and_no_longer_waits(
+    page_as: PageAs, garden: Garden, volunteer: User
+) -> None:
+    page = page_as(volunteer, width="phone")
+    open_field(page, garden)
+    jobs = page.locator("[data-task]").evaluate_all("all => all.map(each => each.dataset.task)")
+    tick(page, "carrot-1:sow")
+    sent(page, 1)
+    job = page.locator('[data-task="carrot-1:sow"]')
+    expect(job.locator(".state")).to_have_text(re.compile(r"^Done \w+ \d+ \w+$"))
+    expect(job.get_by_role("button", name="Undo")).to_be_visible()
+    assert page.locator("[data-task]").evaluate_all("all => all.map(each => each.dataset.task)") == jobs
+
+
+def test_jobs_left_from_before_stay_unfolded_while_they_are_ticked(
+    page_as: PageAs, garden: Garden, volunteer: User
+) -> None:
+    page = page_as(volunteer, width="phone")
+    open_field(page, garden)
+    left = page.locator("details.left-over")
+    left.locator("summary").first.click()
+    n_left = left.locator("[data-task]").count()
+    assert n_left > 1
+    for n in (1, 2):
+        left.get_by_role("button", name=re.compile("^Done ")).first.click()
+        sent(page, n)
+        expect(left.locator("summary").first).to_have_text(f"Left from before: {n_left - n}")
+        expect(left.get_by_role("button", name=re.compile("^Undo ")).first).to_be_visible()

@@ -59,7 +59,7 @@ export function rowWords(planting) {
 }
 
 function stateWords(state, lines) {
-  const waits = lines.some((line) => line.local && !line.sent);
+  const waits = lines.some((line) => line.waits);
   const days = lines.map((line) => line.day).sort();
   const amount = lines.filter((line) => line.quantity !== null && line.quantity !== undefined && line.unit === "plants");
   const count = amount.length ? `, ${number(amount.reduce((sum, line) => sum + line.quantity, 0), 0)} ${t("plants")}` : "";

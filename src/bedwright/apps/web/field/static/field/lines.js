@@ -43,6 +43,7 @@ export async function keep(app, fields, what, photos = []) {
     say(error instanceof FullError ? t("full") : t("not_kept", { why: error?.message ?? error }));
     return null;
   }
+  if (line.task) app.touched.add(line.task);
   await app.reread();
   say(t("kept", { what }), { label: t("undo"), run: () => takeBack(app, line) });
   app.send();
@@ -73,9 +74,9 @@ export function holding(app) {
 // Everything known of one job: what the server had, what this phone has added, less what was taken back.
 export function linesOf(app, job) {
   const found = new Map(job.lines.map((line) => [line.id, line]));
-  for (const { line } of holding(app)) {
+  for (const { line, state } of holding(app)) {
     const inDays = job.planting || (line.day >= job.start && line.day <= job.end);
-    if (line.task === job.code && inDays) found.set(line.id, { ...line, mine: true, local: true });
+    if (line.task === job.code && inDays) found.set(line.id, { ...line, mine: true, waits: state !== "kept" });
   }
   for (const { line } of app.local) {
     if (line.corrects) found.delete(line.corrects);

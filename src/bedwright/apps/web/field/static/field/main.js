@@ -3,6 +3,7 @@
 import { clockIsWrong, dayIn, likelyNow, plusDays } from "./days.js";
 import { h, hush } from "./dom.js";
 import { hoursView } from "./hours.js";
+import { linesOf } from "./lines.js";
 import { rainView } from "./rain.js";
 import { rowView, rowsView } from "./rows.js";
 import { sentView } from "./sent.js";
@@ -21,6 +22,8 @@ const app = {
   store: null,
   data: null,
   local: [],
+  /** Jobs written down since the page was opened: they stay in the list, so that nothing moves under a thumb. */
+  touched: new Set(),
   photos: [],
   last: {},
   author: null,
@@ -119,9 +122,19 @@ function banners() {
 }
 
 function take(data) {
-  app.data = data;
+  app.data = { ...data, jobs: withTouched(app.data?.jobs ?? [], data.jobs) };
   app.zone = data.zone;
   app.mayRecord = data.may_record;
+}
+
+// Jobs of long ago are no longer told of once they are done; one ticked just now stays until the page is left.
+function withTouched(had, jobs) {
+  const told = new Set(jobs.map((job) => job.code));
+  const gone = had.filter((job) => app.touched.has(job.code) && !told.has(job.code));
+  if (!gone.length) return jobs;
+  const place = new Map(had.map((job, k) => [job.code, k]));
+  const kept = gone.map((job) => ({ ...job, lines: linesOf(app, job).map((line) => ({ ...line, waits: false })) }));
+  return [...jobs, ...kept].sort((one, other) => (place.get(one.code) ?? had.length) - (place.get(other.code) ?? had.length));
 }
 
 // Sends what waits and fetches what is new; one at a time over all windows of this browser.
@@ -143,6 +156,7 @@ async function exchange(fresh) {
       app.serverTime = data.drawn_at;
       await app.store.set("data", data);
       await dropSent(app, data.drawn_at);
+      await app.reread();
       if (shown === "" || !editing()) draw();
     }
     await app.store.set("known", { author: app.author, serverTime: app.serverTime, aheadMs: app.aheadMs, pegs: app.pegs });

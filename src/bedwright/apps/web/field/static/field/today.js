@@ -7,6 +7,7 @@ import { stateOf } from "./lines.js";
 import { dayWords, t } from "./words.js";
 
 let span = "day";
+let leftOpen = false;
 
 // Where nothing is due, the day on which something will be, as far as jobs are at hand.
 function next(app, again) {
@@ -31,13 +32,13 @@ export function todayView(app, again) {
   box.append(h("h1", {}, span === "day" ? dayWords(app.today) : `${dayWords(app.today)} – ${dayWords(last)}`),
     h("div", { class: "spans", role: "group" }, choose("day"), choose("week")));
   const inDays = (job) => job.start <= last && job.end >= app.today;
-  const touched = (job) => app.local.some((record) => record.line.task === job.code);
+  const touched = (job) => app.touched.has(job.code) || app.local.some((record) => record.line.task === job.code);
   const due = app.data.jobs.filter((job) => inDays(job) && (job.state !== "done" || touched(job)) && job.state !== "dropped");
-  const left = app.data.jobs.filter((job) => job.end < app.today && !job.every_day && (job.state === "overdue" || job.state === "partly"));
+  const left = app.data.jobs.filter((job) => job.end < app.today && !job.every_day && (job.state === "overdue" || job.state === "partly" || app.touched.has(job.code)));
   box.append(stops(app, due, again));
   if (left.length) {
     const open = left.filter((job) => stateOf(app, job).state !== "done").length;
-    box.append(h("details", { class: "left-over" }, h("summary", {}, t("left_over", { n: open })), stops(app, left, again)));
+    box.append(h("details", { class: "left-over", open: leftOpen, ontoggle: (event) => { leftOpen = event.target.open; } }, h("summary", {}, t("left_over", { n: open })), stops(app, left, again)));
   }
   return box;
 }

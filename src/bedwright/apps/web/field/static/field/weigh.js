@@ -63,7 +63,7 @@ function choices(app, food) {
   const item = (planting) => h("li", {}, h("a", { class: "crop-link", href: `#weigh=${encodeURIComponent(planting.code)}` }, h("b", {}, cropWord(planting)), h("span", {}, `${rowWords(planting)} ${planting.variety}`)));
   return h("div", {},
     now.length ? h("h2", {}, t("due_now")) : null, now.length ? h("ul", { class: "crop-list" }, now.map(item)) : null,
-    h("h2", {}, t("other_crops")), h("ul", { class: "crop-list" }, rest.map(item)));
+    now.length ? h("h2", {}, t("other_crops")) : null, h("ul", { class: "crop-list" }, rest.map(item)));
 }
 
 function crates(app, again) {
