@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import uuid
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 from pathlib import Path
+from types import MappingProxyType
 from typing import ClassVar
 
 from django.conf import settings
 from django.db import models
 from django.utils import timezone
+from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from bedwright.apps.web.gardens.models import Garden
@@ -34,6 +37,22 @@ class Kind(models.TextChoices):
     CAME = "came", _("signed in")
     LEFT = "left", _("signed out")
     SEEN = "seen", _("seen")
+
+
+JOBS: Mapping[str, Promise] = MappingProxyType(
+    {
+        "prepare": _("Prepare"),
+        "harden off": _("Harden off"),
+        "cover": _("Cover at night"),
+        "mulch": _("Mulch round"),
+        "support": _("Put up supports"),
+        "earth up": _("Earth up"),
+        "cut down": _("Cut down"),
+        "raise": _("Look after trays"),
+        "side dress": _("Feed along the row"),
+    }
+)
+"""Jobs of a plan that are other work in the log, by the end of their code."""
 
 
 class Unit(models.TextChoices):
@@ -118,6 +137,12 @@ class LogEntry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.day} {self.kind}"
+
+    @property
+    def what(self) -> str:
+        """What happened; of other work which job it was, where a job of the plan was ticked."""
+        job = JOBS.get(self.task_code.rpartition(":")[2]) if self.kind == Kind.WORK else None
+        return str(job or self.get_kind_display())
 
     @property
     def at(self) -> datetime:

@@ -40,7 +40,7 @@ def conflicts_shown(found: Listing, units: UnitSystem) -> tuple[ShownConflict, .
         shown.append(
             ShownConflict(
                 task_code=conflict.task_code,
-                kind=first.get_kind_display(),
+                kind=first.what,
                 crop=first.crop,
                 where=first.row_code or first.bed_code,
                 reports=tuple((each, amount_words(each.quantity, each.unit, units)) for each in entries),

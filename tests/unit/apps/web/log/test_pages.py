@@ -234,3 +234,18 @@ def test_a_doubtful_day_is_told_in_the_list_and_at_the_line(
     client = sign_in(volunteer)
     assert "Check the day" in client.get(log_of(garden)).content.decode()
     assert "cannot have been right" in client.get(f"{log_of(garden)}line/{crate['id']}/").content.decode()
+
+
+def test_other_work_is_told_by_the_job_that_was_ticked(
+    garden: Garden, volunteer: User, sign_in: SignIn
+) -> None:
+    work: dict[str, Any] = {"kind": "work", "quantity": None, "unit": ""}
+    ticked = line(**work, task="carrot-1:mulch")
+    accept(garden, sender(garden, volunteer), [ticked, line(**work, crop="", note="path swept")])
+    client = sign_in(volunteer)
+    for address in (log_of(garden), f"/garden/{garden.pk}/"):
+        shown = client.get(address, headers={"accept-language": "de"}).content.decode()
+        assert "Mulchen Möhre" in shown
+        assert "andere Arbeit" in shown
+    one = client.get(f"{log_of(garden)}line/{ticked['id']}/").content.decode()
+    assert "Mulch round: carrot" in one

@@ -1,13 +1,17 @@
 // Small helps on every page; each page works without them.
 
 // On a narrow screen the navigation scrolls: the present page is brought into sight.
-const here = document.querySelector("nav.pages a[aria-current]");
-if (here) {
+for (const here of document.querySelectorAll("nav.pages a[aria-current], .drawn-pages a[aria-current]")) {
   const list = here.closest("nav");
   const show = () => { list.scrollLeft = here.offsetLeft - list.offsetLeft - (list.clientWidth - here.offsetWidth) / 2; };
   show();
   // Letters are as wide as they will be only once their font is here.
   document.fonts.ready.then(show);
+}
+
+// What is folded away for want of room stands open where there is room.
+if (matchMedia("(min-width: 48rem)").matches) {
+  for (const details of document.querySelectorAll("details[data-open-wide]")) details.open = true;
 }
 
 // A link shown once can be taken with one press.
