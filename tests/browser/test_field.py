@@ -227,7 +227,8 @@ def test_all_sent_is_not_said_before_the_jobs_are_on_the_phone(
     page.context.route("**/field/data.json", lambda route: held.extend([route]))
     page.goto(field(garden))
     page.evaluate(KEPT_AT_HAND)
-    while not held:
+    until = time.monotonic() + PATIENCE_MS / 1000
+    while not held and time.monotonic() < until:
         page.wait_for_timeout(50)
     expect(page.locator("#sending")).to_have_text("One moment.")
     held[0].continue_()

@@ -216,17 +216,17 @@ def test_a_block_pulled_to_another_bed_is_tried_with_its_cost_and_put_back(
     page = page_as(coordinator)
     opened_for_pulling(page, season, planting)
     before = page.locator('[data-planting="carrot-1"]').first.get_attribute("d")
+    assert before is not None
     other = pulled_to_other_bed(page, planting)
     side = page.locator("#side")
     expect(side.get_by_role("heading", name="Tried, not kept")).to_be_visible()
     expect(side.locator(".cost")).to_contain_text("This ")
     expect(side.locator(".trial")).to_contain_text(f"bed {other}")
-    assert page.locator('[data-planting="carrot-1"]').first.get_attribute("d") != before
+    expect(page.locator('[data-planting="carrot-1"]').first).not_to_have_attribute("d", before)
     expect(page.locator('tr[data-code="carrot-1"] [data-part="bed"]')).to_have_text(other)
     assert pins(season) == []
     side.get_by_role("link", name="Put it back").click()
     expect(side.get_by_role("heading", name="Why here")).to_be_visible()
-    assert before is not None
     expect(page.locator('[data-planting="carrot-1"]').first).to_have_attribute("d", before)
     assert pins(season) == []
 
