@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -16,6 +17,7 @@ from bedwright.engine.placement.reasons import reasons_for
 from bedwright.engine.placement.rules import COMMON_RULES, PlantingRules
 from bedwright.engine.placement.scarce import limit_warnings
 from bedwright.engine.placement.search import find_plan
+from bedwright.engine.placement.shape import BedShape
 from bedwright.engine.placement.shortage import shortfalls_of
 from bedwright.engine.placement.standing import start_spots, with_standing
 from bedwright.engine.placement.value import plan_terms
@@ -32,6 +34,9 @@ PATCH_LETTERS = "bcdefghij"
 
 TOLD_FROM_M2 = 0.05
 """Less ground out of reach is not told."""
+
+ROUNDED_M = 0.02
+"""By so much beds of 4 ft and of 30 in are wider than the 1.2 m and 0.75 m of the rule, printed in feet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -335,14 +340,14 @@ def _reach_warnings(problem: PlacementProblem, facts: BedFacts) -> Iterator[str]
     code, shape, rules = facts.bed.code, facts.shape, problem.rules
     across = {"left", "right"} & set(facts.reach_sides)
     reach_m = 2 * rules.reach_two_sides_m if len(across) == 2 else rules.reach_one_side_m
+    beyond_m2 = area_beyond_m2(shape) if _deep_beyond_m(shape) > ROUNDED_M else 0.0
     # An odd outline may be far narrower than the box round it.
-    too_wide = shape.rectangular and min(shape.width_m, shape.length_m) > reach_m + 0.005
-    if too_wide and not facts.bed.stepping_boards:
+    too_wide = shape.rectangular and min(shape.width_m, shape.length_m) > reach_m + ROUNDED_M
+    if too_wide and beyond_m2 < TOLD_FROM_M2 and not facts.bed.stepping_boards:
         yield (
             f"Bed {code}: {shape.width_m:.2f} m wide, more than the {reach_m:.2f} m an arm reaches from "
             f"{'both sides' if len(across) == 2 else 'where it can be worked'}."
         )
-    beyond_m2 = area_beyond_m2(shape)
     if beyond_m2 >= TOLD_FROM_M2:
         yield (
             f"Bed {code}: {beyond_m2:.1f} m² lie farther than {rules.arms_length_m:.2f} m from where one can "
@@ -352,6 +357,14 @@ def _reach_warnings(problem: PlacementProblem, facts: BedFacts) -> Iterator[str]
     for planting in problem.standing:
         if planting.bed_code == code:
             yield from _out_of_reach(planting, facts.bed, rules, "stands")
+
+
+def _deep_beyond_m(shape: BedShape) -> float:
+    """Lesser side of what is out of reach of a rectangle; inf for others and where nothing is [m]."""
+    if shape.beyond is None:
+        return math.inf
+    (low_a, high_a), (low_c, high_c) = shape.beyond
+    return min(min(high_a, shape.length_m) - max(low_a, 0.0), min(high_c, shape.width_m) - max(low_c, 0.0))
 
 
 def pin_warnings(problem: PlacementProblem, plantings: Sequence[Planting]) -> Iterator[str]:

@@ -192,3 +192,18 @@ def test_no_block_spans_the_middle_of_a_bed_that_is_square_or_nearly_so(length_m
     kale = crop("kale", "brassica", in_row_spacing_m=0.3, row_spacing_m=0.45)
     made = planned(book(of), request("kale-1", kale, 40), effort=4_000)
     assert farthest(made, of) <= ARM_M + 1e-6
+
+
+@pytest.mark.parametrize(("width_m", "reach"), [(1.2192, ("north", "south")), (0.762, ("south",))])
+def test_beds_of_4_ft_and_of_30_in_are_not_called_too_wide(width_m: float, reach: tuple[Side, ...]) -> None:
+    of = bed("A", outline(6.0, width_m), reach=reach)
+    made = planned(book(of), request("leek-1", LEEK, 12), effort=0)
+    assert not any("wide" in one or "farther" in one for one in made.warnings)
+
+
+def test_a_bed_with_ground_out_of_reach_is_told_of_once() -> None:
+    made = planned(book(bed("A", outline(6.0, 0.9), reach=("south",))), request("leek-1", LEEK, 12), effort=0)
+    (told,) = [
+        one for one in made.warnings if one.startswith("Bed A") and ("wide" in one or "farther" in one)
+    ]
+    assert told.startswith("Bed A: 0.9 m² lie farther than 0.75 m from where one can stand")
