@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from bedwright.papers.bed_sheets import bed_sheets_data
+from bedwright.papers.measures import Measures
 from bedwright.papers.tables import rows_csv
 from bedwright.papers.week_list import weeks_of
 from tests.plans import demo_plan
@@ -26,7 +27,7 @@ def _compare(name: str, text: str, *, renew: bool) -> None:
 
 
 def _week_lines() -> Iterator[str]:
-    for week in weeks_of(demo_plan()):
+    for week in weeks_of(demo_plan(), Measures("metric")):
         yield week["heading"]
         for part in week["beds"]:
             yield f"  {part['bed']}"

@@ -192,7 +192,7 @@ def _dressing_row(each: SideDressing, label: str, measures: Measures) -> list[st
         measures.dose_per_row(each.material_g_per_m_row),
         measures.dose(each.total_g) + (f" ({spoons[1]})" if spoons else ""),
         measures.row(each.row_m),
-        each.when,
+        measures.alone(each.when),
     ]
 
 

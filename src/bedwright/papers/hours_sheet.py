@@ -69,17 +69,30 @@ def _summary(hours: SeasonHours) -> Iterable[str]:
         "the "
         "minutes of practised people (common practice, no source)."
     )
-    short = hours.short_weeks
-    if not short:
+    short = [week for week in hours.short_weeks if _is_promised(hours, week)]
+    if short:
+        worst = max(short, key=lambda week: week.short_h)
+        yield (
+            f"{count_words(len(short), 'week is', 'weeks are')} short of hours; the worst, of "
+            f"{day_words(worst.week)}, by {hours_words(worst.short_h)} h."
+        )
+    outside = [week for week in hours.short_weeks if not _is_promised(hours, week)]
+    if not short and not outside:
         yield "No week is short at the likely figure."
-        return
-    worst = max(short, key=lambda week: week.short_h)
-    told = (
-        f"{count_words(len(short), 'week is', 'weeks are')} short of hours; the worst, of "
-        f"{day_words(worst.week)}, by {hours_words(worst.short_h)} h."
-    )
-    unpromised = sum(week.promised_h == 0 for week in short)
-    yield f"{told} For {unpromised} of them nobody has promised any hours yet." if unpromised else told
+    elif not short and hours.promised_h > 0:
+        yield "No week for which hours are promised is short at the likely figure."
+    if outside:
+        needed_h = sum(week.needed.likely_h for week in outside)
+        yield (
+            f"In {count_words(len(outside), 'week')}, from {day_words(outside[0].week)} on, there is work of "
+            f"{hours_words(needed_h)} h in all for which nobody has promised hours yet."
+        )
+
+
+def _is_promised(hours: SeasonHours, week: WeekHours) -> bool:
+    """True from the first to the last week for which anybody has promised hours."""
+    promised = [each.week for each in hours.weeks if each.promised_h > 0]
+    return bool(promised) and promised[0] <= week.week <= promised[-1]
 
 
 def hours_chart(weeks: Sequence[WeekHours], width_mm: float) -> Drawing:
@@ -99,7 +112,7 @@ def hours_chart(weeks: Sequence[WeekHours], width_mm: float) -> Drawing:
 
 
 def _relief(plan: SeasonPlan, care: Care) -> list[Part]:
-    if not care.hours.short_weeks:
+    if not any(_is_promised(care.hours, week) for week in care.hours.short_weeks):
         return []
     if not care.relief:
         return [
@@ -108,13 +121,16 @@ def _relief(plan: SeasonPlan, care: Care) -> list[Part]:
                 "work."
             )
         ]
-    lines = [f"{k}. {each.text}" for k, each in enumerate(care.relief, start=1)]
     told = (
         "Either find more hands for the short weeks, or leave something out before anything is planted. This "
         "order frees "
         "most hours for what is least wanted:"
     )
-    return [parts.heading("If nobody else can come"), parts.text(told), parts.bullets(lines)]
+    return [
+        parts.heading("If nobody else can come"),
+        parts.text(told),
+        parts.bullets([each.text for each in care.relief]),
+    ]
 
 
 def _by_kind(hours: SeasonHours) -> Part:
@@ -135,7 +151,7 @@ def _by_kind(hours: SeasonHours) -> Part:
 
 
 def _short_weeks(plan: SeasonPlan, hours: SeasonHours) -> Part:
-    tight = [week for week in hours.weeks if week.sufficiency != "enough"]
+    tight = [week for week in hours.weeks if week.sufficiency != "enough" and _is_promised(hours, week)]
     if not tight:
         return parts.text("Hours promised are enough in every week, even at the high figure.")
     shown = sorted(tight, key=lambda week: (-week.short_h, week.week))[:20]

@@ -7,6 +7,7 @@ rounded to what a tape shows: quarters for places on the ground, eighths for sow
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -130,6 +131,21 @@ def _follows(one: str, other: str) -> bool:
         and tail_other != ""
         and int(tail_other) == int(tail_one) + 1
     )
+
+
+_US = r"-?[\d.]+(?: to -?[\d.]+)? (?:in|ft|oz|lb|US gal|°F)"
+_BOTH = re.compile(
+    r"(?P<low>-?\d[\d.]*)(?: to (?P<high>-?\d[\d.]*))? (?P<unit>mm|cm|m|g|kg|L|°C)"
+    rf"(?: \((?P<bracketed>{_US})\)|, (?P<listed>{_US}))"
+)
+"""A measure in both systems: `1.05 to 3.10 m (3.4 to 10.2 ft)`, or `1.3 g, 0.046 oz` within brackets."""
+
+
+_METRIC = re.compile(
+    r"(?<![\w./])(?P<low>-?\d+(?:\.\d+)?)(?: (?P<link>to|and) (?P<high>-?\d+(?:\.\d+)?))? "
+    r"(?P<unit>m²|mm|cm|m|kg|L|°C)(?![\w/²])"
+)
+"""A metric measure, or two with one unit: `0.75 to 1.50 m`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,6 +282,47 @@ class Measures:
     def row(self, length_m: float) -> str:
         """Length of row: `4.9 m`, `16 ft`."""
         return f"{u.metres_to_feet(length_m):.0f} ft" if self.us else f"{length_m:.1f} m"
+
+    def alone(self, text: str) -> str:
+        """A sentence told in metric measures or in both systems, with measures of this one only.
+
+        `13 mm (0.5 in) deep` is `13 mm deep` or `½ in deep`, `1.50 m along` is `4 ft 11 in along`.
+        """
+        one = _BOTH.sub(self._one, text)
+        return _METRIC.sub(self._in_us, one) if self.us else one
+
+    def _in_us(self, metric: re.Match[str]) -> str:
+        ends = [end for end in (metric["low"], metric["high"]) if end]
+        words = [self._us_words(end, metric["unit"]) for end in ends]
+        if len(words) > 1 and words[0].split()[-1] == words[1].split()[-1] and words[0].count(" ") == 1:
+            words[0] = words[0].split()[0]
+        return f" {metric['link']} ".join(words)
+
+    def _us_words(self, number: str, unit: str) -> str:
+        value = float(number)
+        if unit == "mm":
+            return f"{figures_words(u.mm_to_inches(value))} in"
+        # What is told to the centimetre is measured out, the rest is a length of row or bed.
+        length = self.place if len(number.partition(".")[2]) > 1 else self.row
+        write, factor = {
+            "m": (length, 1.0),
+            "m²": (self.area, 1.0),
+            "cm": (self.spacing, 0.01),
+            "kg": (self.dose, 1000.0),
+            "L": (self.water, 1.0),
+            "°C": (self.temperature, 1.0),
+        }[unit]
+        return write(value * factor)
+
+    def _one(self, both: re.Match[str]) -> str:
+        low, high, unit = both["low"], both["high"], both["unit"]
+        if not self.us:
+            return f"{low}{f' to {high}' if high else ''} {unit}"
+        if unit == "mm" and not high:
+            return self.depth(float(low))
+        if unit == "m":
+            return " to ".join(self.place(float(end)) for end in (low, high) if end)
+        return both["bracketed"] or both["listed"]
 
     def walk(self, length_m: float) -> str:
         """A way to walk: `82 m`, `270 ft`."""

@@ -32,15 +32,15 @@ def safety_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[s
     """The safety sheet for `parts.typ`."""
     body: list[Part] = [parts.heading("Safety", 1)]
     if plan.care is not None:
-        sheet = plan.care.safety
+        sheet, measures = plan.care.safety, Measures(units)
         body.append(
             parts.text(f"{sheet.ask} Rules change: each stands here with its date; look for a newer one.")
         )
         for gravity, words in _GRAVITIES:
-            body += _graded(sheet, gravity, words, plan.sources)
+            body += _graded(sheet, gravity, words, plan.sources, measures)
         if not sheet.cautions:
             body.append(parts.text("Nothing in this plan calls for a caution of its own."))
-        body += _workdays(plan, sheet.workdays, Measures(units))
+        body += _workdays(plan, sheet.workdays, measures)
     body += _always()
     if plan.care is not None:
         body += [parts.small(line) for line in doubt_lines(plan.care.safety.origins)]
@@ -48,15 +48,15 @@ def safety_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[s
 
 
 def _graded(
-    sheet: SafetySheet, gravity: Gravity, words: str, sources: Mapping[str, Source]
+    sheet: SafetySheet, gravity: Gravity, words: str, sources: Mapping[str, Source], measures: Measures
 ) -> Iterable[Part]:
     found = [caution for caution in sheet.cautions if caution.gravity == gravity]
     if not found:
         return []
-    return [parts.heading(words), *(_caution(caution, sources) for caution in found)]
+    return [parts.heading(words), *(_caution(caution, sources, measures) for caution in found)]
 
 
-def _caution(caution: Caution, sources: Mapping[str, Source]) -> Part:
+def _caution(caution: Caution, sources: Mapping[str, Source], measures: Measures) -> Part:
     label = caution.kind.capitalize()
     if caution.bed_code is not None:
         label += f", bed {caution.bed_code}"
@@ -67,7 +67,7 @@ def _caution(caution: Caution, sources: Mapping[str, Source]) -> Part:
         told = told.removeprefix(f"{caution.day.isoformat()}: ")
         told = told[:1].upper() + told[1:]
     cited = [sources[key].citation if key in sources else key for key in caution.source_ids]
-    return parts.caution(f"{label}.", told, "; ".join(["Rule: " + caution.rule, *cited]))
+    return parts.caution(f"{label}.", measures.alone(told), "; ".join(["Rule: " + caution.rule, *cited]))
 
 
 def _workdays(plan: SeasonPlan, weather: Sequence[WorkdayWeather], measures: Measures) -> list[Part]:

@@ -50,14 +50,14 @@ def _plain_quantity(quantity: str) -> str:
 
 def sources_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dict[str, Any]:
     """Everything the template `sources.typ` sets."""
-    used = used_sources(plan)
+    used, measures = used_sources(plan), Measures(units)
     return {
         "frame": frame(plan, paper, "Where the numbers come from", "S"),
-        "shortfalls": [shortfall_words(shortfall, Measures(units)) for shortfall in plan.shortfalls],
-        "warnings": list(plan.warnings),
+        "shortfalls": [shortfall_words(shortfall, measures) for shortfall in plan.shortfalls],
+        "warnings": [measures.alone(warning) for warning in plan.warnings],
         "standings": _standings(plan),
         "guesses": _guesses(plan),
-        "plantings": [_planting_reasons(plan, k) for k in range(len(plan.plantings))],
+        "plantings": [_planting_reasons(plan, k, measures) for k in range(len(plan.plantings))],
         "sources": [_source(plan, key, used[key]) for key in sorted(used)],
     }
 
@@ -71,7 +71,7 @@ def shortfall_words(shortfall: Shortfall, measures: Measures) -> dict[str, str]:
         if shortfall.missing_weeks > 0:
             told += f" for {number_words(shortfall.missing_weeks, 1)} weeks"
     name = f"{shortfall.crop} ({shortfall.planting_code})"
-    return {"name": name, "told": f"{told}.", "why": shortfall.why}
+    return {"name": name, "told": f"{told}.", "why": measures.alone(shortfall.why)}
 
 
 def _standings(plan: SeasonPlan) -> list[list[str]]:
@@ -102,7 +102,7 @@ def _guesses(plan: SeasonPlan) -> list[list[str]]:
     ]
 
 
-def _planting_reasons(plan: SeasonPlan, k: int) -> dict[str, Any]:
+def _planting_reasons(plan: SeasonPlan, k: int, measures: Measures) -> dict[str, Any]:
     planting = plan.plantings[k]
     chance = planting.dates.chance
     years = count_words(planting.dates.n_years, "recorded year")
@@ -117,8 +117,8 @@ def _planting_reasons(plan: SeasonPlan, k: int) -> dict[str, Any]:
     return {
         "heading": f"{planting.label_code} {planting.crop.name} ({planting.code}), bed {planting.bed_code}",
         "chance": told,
-        "reasons": [reason.text for reason in planting.reasons],
-        "origins": [origin_words(origin) for origin in planting.origins],
+        "reasons": [measures.alone(reason.text) for reason in planting.reasons],
+        "origins": [measures.alone(origin_words(origin)) for origin in planting.origins],
     }
 
 

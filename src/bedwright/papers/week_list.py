@@ -45,7 +45,7 @@ def week_list_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> dic
     """Everything the template `week-list.typ` sets."""
     if plan.care is not None:
         return one_or_more_weeks(plan, plan.care.weeks, paper, units)
-    return _data(plan, paper, weeks_of(plan), "Week list")
+    return _data(plan, paper, weeks_of(plan, Measures(units)), "Week list")
 
 
 def one_or_more_weeks(
@@ -80,7 +80,7 @@ def _listed_week(
             {
                 "bed": names[stop.bed_code],
                 "minutes": minutes_words(stop.likely_min) if stop.likely_min >= _WORTH_TELLING_MIN else "",
-                "jobs": [job_cells(job) for job in jobs if not told_in_short(job)],
+                "jobs": [job_cells(job, measures) for job in jobs if not told_in_short(job)],
                 "going_on": [going_on_words(job, week.week) for job in jobs if told_in_short(job)],
             }
             for stop in week.stops
@@ -125,18 +125,18 @@ def week_words(week: WeekList, hours: WeekHours | None, measures: Measures) -> s
     return f"{told}."
 
 
-def job_cells(job: WeekJob) -> dict[str, str]:
+def job_cells(job: WeekJob, measures: Measures) -> dict[str, str]:
     """A job as a line of the list of the week it begins in."""
     likely = job.minutes[1]
     return {
         "when": span_words(job.start, job.end),
         "title": job.title,
-        "details": job.details,
+        "details": measures.alone(job.details),
         "minutes": minutes_words(likely) if likely >= _WORTH_TELLING_MIN else "",
     }
 
 
-def weeks_of(plan: SeasonPlan) -> list[dict[str, Any]]:
+def weeks_of(plan: SeasonPlan, measures: Measures) -> list[dict[str, Any]]:
     """Weeks with jobs of a plan without hours: those that start in it by bed, and those that go on."""
     mondays = sorted(
         {
@@ -145,10 +145,10 @@ def weeks_of(plan: SeasonPlan) -> list[dict[str, Any]]:
             for k in range((monday_of(task.end) - monday_of(task.start)).days // 7 + 1)
         }
     )
-    return [_week(plan, monday) for monday in mondays]
+    return [_week(plan, monday, measures) for monday in mondays]
 
 
-def _week(plan: SeasonPlan, monday: date) -> dict[str, Any]:
+def _week(plan: SeasonPlan, monday: date, measures: Measures) -> dict[str, Any]:
     sunday = monday + timedelta(days=6)
     starting = [task for task in plan.tasks if monday <= task.start <= sunday]
     going_on = [task for task in plan.tasks if task.start < monday <= task.end]
@@ -159,7 +159,9 @@ def _week(plan: SeasonPlan, monday: date) -> dict[str, Any]:
         jobs = sorted((t for t in starting if t.bed_code == code), key=lambda t: (t.start, t.end, t.code))
         if jobs:
             bed = names[code] if code else _ELSEWHERE
-            by_bed.append({"bed": bed, "minutes": "", "jobs": [_job(task) for task in jobs], "going_on": []})
+            by_bed.append(
+                {"bed": bed, "minutes": "", "jobs": [_job(task, measures) for task in jobs], "going_on": []}
+            )
     return {
         "heading": f"Week of Monday {day_words(monday)}",
         "hours": "",
@@ -168,7 +170,10 @@ def _week(plan: SeasonPlan, monday: date) -> dict[str, Any]:
     }
 
 
-def _job(task: Task) -> dict[str, str]:
+def _job(task: Task, measures: Measures) -> dict[str, str]:
     return {
-        "when": span_words(task.start, task.end), "title": task.title, "details": task.details, "minutes": "",
-    }  # fmt: skip
+        "when": span_words(task.start, task.end),
+        "title": task.title,
+        "details": measures.alone(task.details),
+        "minutes": "",
+    }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -14,7 +14,7 @@ from bedwright.model.season import Planting, SeasonPlan, Task
 from bedwright.model.work import DueTask, Helper, ShedTool, TeamTask, WorkCaution, Workday
 from bedwright.papers import parts
 from bedwright.papers.ground_drawing import bed_words
-from bedwright.papers.measures import clock_words, count_words, day_words, minutes_words
+from bedwright.papers.measures import Measures, clock_words, count_words, day_words, minutes_words
 from bedwright.papers.parts import Part
 from bedwright.papers.sheet import frame
 
@@ -43,7 +43,11 @@ def workday_pack_data(
     plan: SeasonPlan, pack: PackInput, paper: PaperSize, units: UnitSystem
 ) -> dict[str, Any]:
     """The pack for `parts.typ`: one run of pages each."""
-    jobs = {task.code: task for task in pack.due}
+    measures = Measures(units)
+    plan = replace(
+        plan, tasks=tuple(replace(task, details=measures.alone(task.details)) for task in plan.tasks)
+    )
+    jobs = {task.code: replace(task, details=measures.alone(task.details)) for task in pack.due}
 
     def sheet(title: str, number: str, body: Sequence[Part]) -> dict[str, Any]:
         return parts.page(frame(plan, paper, title, number), [_title(pack, title), *body])
@@ -164,8 +168,9 @@ def _slip(plan: SeasonPlan, pack: PackInput, helper: Helper, jobs: Mapping[str, 
         team = next((t for t in w.teams if t.block == block.ordinal and helper.name in t.helpers), None)
         span = f"{clock_words(block.start_min)} to {clock_words(block.end_min)}"
         if team is None:
-            spare = next((s for s in w.spare if s.block == block.ordinal and s.helper == helper.name), None)
-            lines.append(parts.text(f"{span}: {spare.reason if spare else 'not here'}"))
+            spare = any(s.block == block.ordinal and s.helper == helper.name for s in w.spare)
+            free = f"no job yet; ask {w.leader or 'the coordinator'} what else there is"
+            lines.append(parts.text(f"{span}: {free if spare else 'not here'}"))
             continue
         lines += _slip_job(plan, span, team, jobs[team.task_code], helper)
     name = helper.name if pack.named else f"{helper.name}: ____________________"

@@ -49,10 +49,10 @@ def _lines(plan: SeasonPlan, week: WeekList, measures: Measures) -> Iterator[str
         for job in jobs:
             if told_in_short(job):
                 continue
-            cells = job_cells(job)
+            cells = job_cells(job, measures)
             minutes = f"  {cells['minutes']}" if cells["minutes"] else ""
             yield f"  [ ] {cells['when']}: {job.title}{minutes}"
-            yield f"      {job.details}"
+            yield f"      {cells['details']}"
         also = [going_on_words(job, week.week) for job in jobs if told_in_short(job)]
         if also:
             yield f"  also: {'; '.join(also)}"

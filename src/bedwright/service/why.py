@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bedwright.model.season import DateChoice, Planting, SeasonPlan, Shortfall
+from bedwright.papers import Measures
 
 LEAST_SHADE_H = 0.05
 """Hours a day below which shade of other crops is not worth a word."""
@@ -31,7 +32,7 @@ def why(plan: SeasonPlan, code: str) -> str | None:
         return None
     parts = [_planting_text(plan, planting) for planting in plantings]
     parts += [_shortfall_text(short) for short in shortfalls]
-    return "\n\n".join(parts) + "\n"
+    return Measures(plan.book.site.units).alone("\n\n".join(parts) + "\n")
 
 
 def known_codes(plan: SeasonPlan) -> tuple[str, ...]:

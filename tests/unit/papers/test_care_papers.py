@@ -7,7 +7,7 @@ import io
 import re
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -22,7 +22,7 @@ from bedwright.model.supplies import PackChoice, PackCount, Purchase, SupplierOr
 from bedwright.papers import LABEL_SHEETS, write_papers
 from bedwright.papers.feeding_sheet import cup_words, feeding_data
 from bedwright.papers.hours_sheet import hours_data
-from bedwright.papers.measures import Measures, figures_words, minutes_words
+from bedwright.papers.measures import Measures, day_words, figures_words, minutes_words
 from bedwright.papers.order_list import order_list_data
 from bedwright.papers.picking_sheet import picking_data
 from bedwright.papers.preparation_sheet import preparation_data
@@ -114,11 +114,18 @@ def test_litres_and_minutes_stand_for_every_bed() -> None:
 
 def test_short_weeks_for_which_nobody_has_promised_yet_are_told_apart() -> None:
     hours = care().hours
-    short = replace(hours.weeks[0], short_h=2.0, promised_h=0.0)
-    words = told(hours_data, with_care(hours=replace(hours, weeks=(short,))))
+    first, then = hours.weeks[0], hours.weeks[0].week + timedelta(weeks=1)
+    short = replace(first, short_h=2.0, promised_h=1.0, sufficiency="short")
+    beyond = replace(short, week=then, promised_h=0.0)
+    words = told(hours_data, with_care(hours=replace(hours, weeks=(short, beyond))))
     assert "1 week is short of hours" in words
-    assert "For 1 of them nobody has promised any hours yet." in words
-    met = replace(short, promised_h=1.0)
+    assert f"In 1 week, from {day_words(then)} on, there is work" in words
+    assert "If nobody else can come" in words
+    met = replace(short, short_h=0.0, sufficiency="enough")
+    words = told(hours_data, with_care(hours=replace(hours, weeks=(met, beyond))))
+    assert "No week for which hours are promised is short" in words
+    assert "nobody has promised hours yet" in words
+    assert "If nobody else can come" not in words
     assert "nobody has promised" not in told(hours_data, with_care(hours=replace(hours, weeks=(met,))))
 
 
@@ -270,7 +277,7 @@ def test_cups_are_told_as_they_are_measured(cups: float, words: str) -> None:
 
 def test_a_short_season_tells_what_to_leave_out_in_plain_words() -> None:
     plan = whole_plan()
-    weeks = tuple(replace(week, promised_h=0.0, short_h=week.needed.likely_h) for week in care().hours.weeks)
+    weeks = tuple(replace(week, promised_h=0.1, short_h=week.needed.likely_h) for week in care().hours.weeks)
     relief = care().relief
     words = told(hours_data, with_care(hours=replace(care().hours, weeks=weeks)))
     assert "If nobody else can come" in words

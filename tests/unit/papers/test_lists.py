@@ -1,6 +1,7 @@
 from dataclasses import replace
 from datetime import date
 
+from bedwright.papers.measures import Measures
 from bedwright.papers.order_list import order_list_data
 from bedwright.papers.sources_pages import sources_data, used_sources
 from bedwright.papers.typesetting import typeset
@@ -11,19 +12,29 @@ from tests.unit.papers.pdf_reading import words_of
 
 def test_every_job_starts_once_in_the_week_list() -> None:
     plan = demo_plan()
-    listed = [job["title"] for week in weeks_of(plan) for part in week["beds"] for job in part["jobs"]]
+    listed = [
+        job["title"]
+        for week in weeks_of(plan, Measures("metric"))
+        for part in week["beds"]
+        for job in part["jobs"]
+    ]
     assert sorted(listed) == sorted(task.title for task in plan.tasks)
 
 
 def test_a_job_that_lasts_is_named_in_every_week_it_goes_on() -> None:
     plan = demo_plan()
     pick = next(task for task in plan.tasks if task.code == "kale-pick-1")
-    n_weeks = sum(1 for week in weeks_of(plan) for words in week["going_on"] if words.startswith(pick.title))
+    n_weeks = sum(
+        1
+        for week in weeks_of(plan, Measures("metric"))
+        for words in week["going_on"]
+        if words.startswith(pick.title)
+    )
     assert n_weeks == (pick.end - pick.start).days // 7 + (pick.end.weekday() < pick.start.weekday())
 
 
 def test_weeks_start_on_monday() -> None:
-    assert weeks_of(demo_plan())[0]["heading"] == "Week of Monday 9 February 2026"
+    assert weeks_of(demo_plan(), Measures("metric"))[0]["heading"] == "Week of Monday 9 February 2026"
     assert date(2026, 2, 9).isoweekday() == 1
 
 

@@ -10,7 +10,7 @@ from bedwright.apps.cli.progress import ProgressLine
 from bedwright.apps.cli.stopping import StopKey
 from bedwright.model.progress import Progress
 from bedwright.model.season import SeasonPlan
-from bedwright.papers import LABEL_SHEETS
+from bedwright.papers import LABEL_SHEETS, Measures
 from bedwright.service.make_season import DEFAULT_SEED, PaperChoice, make_season
 
 
@@ -63,11 +63,11 @@ def make(options: argparse.Namespace, book: Path, today: date, *, resume: bool =
             stop=stop,
             resume=resume,
         )
-    _print_summary(plan, options.out)
+    _print_summary(plan, options.out, Measures(options.units or plan.book.site.units))
     return 0
 
 
-def _print_summary(plan: SeasonPlan, folder: Path) -> None:
+def _print_summary(plan: SeasonPlan, folder: Path, measures: Measures) -> None:
     n_plants = sum(planting.n_plants for planting in plan.plantings)
     print(
         f"{len(plan.plantings)} plantings, {n_plants} plants in {len(plan.book.beds)} beds. "
@@ -76,8 +76,8 @@ def _print_summary(plan: SeasonPlan, folder: Path) -> None:
     for short in plan.shortfalls:
         print(
             f"  short: {short.planting_code}: {short.placed_plants} of {short.wanted_plants} plants. "
-            f"{short.why}"
+            f"{measures.alone(short.why)}"
         )
     for warning in plan.warnings:
-        print(f"  note: {warning}")
+        print(f"  note: {measures.alone(warning)}")
     print(f"Papers, tables and season.json are in {folder}; open {folder / 'planting-plan.pdf'} first.")
