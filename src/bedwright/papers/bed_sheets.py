@@ -25,12 +25,15 @@ from bedwright.papers.letters import SMALLEST_PT, line_height_mm, text_width_mm
 from bedwright.papers.measures import Measures, code_runs, later_day, short_day, span_words
 from bedwright.papers.planting_plan import plan_hatches
 from bedwright.papers.scale import Scale, fitting_scale
-from bedwright.papers.schedule import WAY_WORDS, plant_distance_m
+from bedwright.papers.schedule import bought_as, plant_distance_m, way_words
 from bedwright.papers.sheet import frame, room_mm
 
 _SIDE_MM = 24.0
 """Room left of the bed for offsets from the string."""
 _DRAWING_HEIGHT_MM = 95.0
+"""Least room for the drawing of a layer; more where the tables leave it."""
+_HEAD_MM, _LAYER_HEAD_MM, _ROW_MM = 16.0, 14.0, 5.0
+"""Height of the head of a sheet, of heading and table head of a layer, and of a row of its table."""
 _BANDS_MM = (13.0, 18.0, 25.0, 34.0)
 _DIMENSION_MM = 8.0
 _ROW_TEXT_GAP_MM = 3.4
@@ -82,7 +85,8 @@ def _bed(
 ) -> dict[str, Any]:
     measures = Measures(units)
     layers = crop_layers(plan.in_bed(bed.code))
-    drawn = [_layer_drawing(bed, layer, hatches, paper, units) for layer in layers]
+    height_mm = _drawing_height_mm(layers, paper)
+    drawn = [_layer_drawing(bed, layer, hatches, (paper, height_mm), units) for layer in layers]
     scale = drawn[0].scale.words
     frame_m = bed.frame
     return {
@@ -94,7 +98,7 @@ def _bed(
         f"the string runs at {frame_m.bearing_deg:.0f}° from north",
         "layers": [
             {
-                "heading": _layer_words(k, layer),
+                "heading": _layer_words(k, layer, bed),
                 "drawing": one.drawing.data(),
                 "unlabelled": "; ".join(one.unlabelled),
                 "rows": [_row(p, row, measures) for p in layer for row in p.rows],
@@ -109,10 +113,11 @@ def _worth_saying(bed: Bed) -> bool:
     return bool(bed.use) and bed.use.lower() != bed.name.lower()
 
 
-def _layer_words(k: int, layer: Sequence[Planting]) -> str:
+def _layer_words(k: int, layer: Sequence[Planting], bed: Bed) -> str:
     start = min(p.dates.in_ground for p in layer)
     end = max(p.dates.clear_by for p in layer)
-    name = "First crops" if k == 0 else "Following on" if k == 1 else f"Following on, {k}"
+    # What follows may stand on a page of its own, without the heading of the sheet.
+    name = "First crops" if k == 0 else f"Bed {bed.code}, following on" + (f", {k}" if k > 1 else "")
     return f"{name}: {span_words(start, end)}"
 
 
@@ -141,7 +146,7 @@ def _row(planting: Planting, row: Row, measures: Measures) -> list[str]:
         str(row.n_plants),
         "" if single else measures.spacing(plant_distance_m(planting)),
         depth,
-        WAY_WORDS[way],
+        way_words(way, bought_as(planting.crop)),
         short_day(planting.dates.in_ground),
         later_day(planting.dates.clear_by, planting.dates.in_ground),
     ]
@@ -157,12 +162,25 @@ class _LayerDrawing:
     """Plantings whose label found no place."""
 
 
+def _drawing_height_mm(layers: Sequence[Sequence[Planting]], paper: PaperSize) -> float:
+    """Height that each drawing of a bed may take: what one page leaves beside the tables."""
+    rows = sum(len(planting.rows) for layer in layers for planting in layer)
+    tables = _HEAD_MM + len(layers) * _LAYER_HEAD_MM + rows * _ROW_MM
+    return max(_DRAWING_HEIGHT_MM, (room_mm(paper, wide=True)[1] - tables) / len(layers))
+
+
 def _layer_drawing(
-    bed: Bed, layer: Sequence[Planting], hatches: Mapping[str, Hatch], paper: PaperSize, units: UnitSystem
+    bed: Bed,
+    layer: Sequence[Planting],
+    hatches: Mapping[str, Hatch],
+    room_of: tuple[PaperSize, float],
+    units: UnitSystem,
 ) -> _LayerDrawing:
+    """`room_of`: the paper, and the height that the drawing may take [mm]."""
+    paper, height_mm = room_of
     width, _ = room_mm(paper, wide=True)
     frame_m = bed.frame
-    room = (width - _SIDE_MM - 24.0, _DRAWING_HEIGHT_MM - 2 * _BANDS_MM[0])
+    room = (width - _SIDE_MM - 24.0, height_mm - 2 * _BANDS_MM[0])
     scale = fitting_scale((frame_m.length_m, frame_m.width_m), room, units)
     measures = Measures(units)
     drawing, placed = Drawing(width, 0.0), dict[str, Placed]()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
+from itertools import pairwise
 
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.papers.drawing import FINE_MM, HAIR_MM, THIN_MM, Drawing
@@ -16,6 +17,7 @@ _GAP_MM = 1.2
 _LEFT_MM = 24.0
 _TOP_MM = 11.0
 _TEXT_PT = 7.0
+_MONTH_PT = 8.0
 PICKING_MM = 0.9
 
 
@@ -107,18 +109,28 @@ def _rule_weeks(drawing: Drawing, calendar: _Calendar, width_mm: float) -> None:
     """Hair lines at each Monday, finer words for its day, months above."""
     bottom = drawing.height_mm - 1
     every = next((n for n in (1, 2, 4) if calendar.per_day_mm * 7 * n >= 5.0), 4)
-    lines = []
+    lines, months = [], []
     for week in range(calendar.n_weeks + 1):
         day = calendar.first + timedelta(weeks=week)
         x = calendar.x_mm(day)
         lines.append([(x, _TOP_MM - 1), (x, bottom)])
         if week % every == 0 and week < calendar.n_weeks:
             drawing.text(x + 0.4, _TOP_MM - 3, str(day.day))
-        if (week == 0 or day.day <= 7) and x + 12 < width_mm:
-            drawing.text(x + 0.4, 3.0, f"{month_words(day.month)} {day.year}", size_pt=8, bold=True)
-            drawing.path([(x, 1.0), (x, _TOP_MM - 1)], FINE_MM)
+        if week == 0 or day.day <= 7:
+            months.append((x, day))
+    for (x, day), (end, _) in pairwise([*months, (width_mm, calendar.first)]):
+        drawing.path([(x, 1.0), (x, _TOP_MM - 1)], FINE_MM)
+        if words := _month_in(day, end - x - 1.2):
+            drawing.text(x + 0.4, 3.0, words, size_pt=_MONTH_PT, bold=True)
     drawing.paths(lines, HAIR_MM, grey=75)
     drawing.text(1.0, _TOP_MM - 3, "week from Monday")
+
+
+def _month_in(day: date, room_mm: float) -> str:
+    """The month of a day, with its year where there is room for it; empty where there is none."""
+    name = month_words(day.month)
+    told = (f"{name} {day.year}", name)
+    return next((words for words in told if text_width_mm(words, _MONTH_PT, bold=True) <= room_mm), "")
 
 
 def _bar(

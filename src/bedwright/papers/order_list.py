@@ -15,7 +15,7 @@ from bedwright.papers import parts
 from bedwright.papers.measures import Measures, day_words, number_words
 from bedwright.papers.parts import Part
 from bedwright.papers.raising import raising_parts
-from bedwright.papers.schedule import WAY_WORDS
+from bedwright.papers.schedule import way_words
 from bedwright.papers.sheet import frame, room_mm
 from bedwright.papers.standings import quantity_words, standing_words
 
@@ -40,7 +40,7 @@ def order_list_data(plan: SeasonPlan, paper: PaperSize, units: UnitSystem) -> di
         body += _supplies(plan.care.supplies, measures)
         body += raising_parts(plan, plan.care.supplies, measures, room_mm(paper, wide=True)[0])
     body.append(parts.heading("How the numbers were reached"))
-    body += [parts.small(words) for words in _basis(buying + covered, plan.care, measures)]
+    body += [parts.small(measures.alone(words)) for words in _basis(buying + covered, plan.care, measures)]
     return parts.paper(parts.page(frame(plan, paper, "Order list", "O", wide=True), body))
 
 
@@ -54,7 +54,7 @@ def _seed_cells(line: OrderLine, measures: Measures) -> list[str]:
         day_words(line.order_by),
         line.crop,
         line.variety or "any",
-        WAY_WORDS[line.way],
+        way_words(line.way, line.bought_as.removeprefix("young ")),
         str(line.n_plants),
         str(line.n_seeds_needed) if line.n_seeds_needed else "",
         f"{number_words(line.spare_share * 100, 0)} %",
@@ -92,7 +92,7 @@ def origin_words(origin: Origin) -> str:
     value = number_words(origin.value, 3) if isinstance(origin.value, float | int) else origin.value
     told = " ".join(part for part in (name, value, unit if value else "") if part)
     marks = [standing_words(origin.standing), *origin.source_ids]
-    return f"{told}: {origin.rule} [{', '.join(mark for mark in marks if mark)}]"
+    return f"{told}: {origin.rule} [{', '.join(dict.fromkeys(mark for mark in marks if mark))}]"
 
 
 def quantity_in_words(value: float, unit: str, measures: Measures) -> str:
@@ -107,7 +107,7 @@ def quantity_in_words(value: float, unit: str, measures: Measures) -> str:
         case "m":
             return measures.row(value)
         case _:
-            return f"{number_words(value, 0)} {unit}"
+            return f"{number_words(value, 0)} {unit.removesuffix('s') if value == 1 else unit}"
 
 
 def _supplies(supplies: Supplies, measures: Measures) -> list[Part]:

@@ -4,13 +4,25 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+from bedwright.model.book import Way
+from bedwright.model.crop import Crop
 from bedwright.model.ground import Circle, Polygon
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.papers.measures import Measures, count_words, span_words
 
 _HALF_A_GAP = 0.02
 """Rows count as staggered within this share of a gap."""
-WAY_WORDS = {"sow": "sown in place", "raise": "raised here, set out", "buy": "bought plants, set out"}
+_WAY_WORDS = {"sow": "sown in place", "raise": "raised here, set out"}
+
+
+def way_words(way: Way, bought_as: str) -> str:
+    """How a crop gets into the bed: `sown in place`, `bought tubers, set out`."""
+    return _WAY_WORDS.get(way, f"bought {bought_as}, set out")
+
+
+def bought_as(crop: Crop) -> str:
+    """What is bought of a crop that is neither sown nor raised here: plants, tubers, cloves."""
+    return "plants" if crop.planting_stock in {"seed", "young plant"} else f"{crop.planting_stock}s"
 
 
 def plants_working(planting: Planting) -> str:
@@ -65,7 +77,7 @@ def plant_schedule(plan: SeasonPlan, measures: Measures) -> list[list[str]]:
                 measures.spacing(between) if between is not None else "single row",
                 planting.bed_code,
                 ", ".join(row.code for row in planting.rows),
-                WAY_WORDS[planting.way],
+                way_words(planting.way, bought_as(planting.crop)),
                 span_words(planting.dates.in_ground, planting.dates.clear_by),
             ]
         )

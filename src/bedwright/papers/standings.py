@@ -33,8 +33,13 @@ _UNIT_SIGNS = {
 }  # fmt: skip
 
 
+_NAMED = {"n_plants": "plants", "n_seeds_needed": "seeds needed", "n_plants_to_buy": "to buy"}
+
+
 def quantity_words(quantity: str) -> tuple[str, str]:
     """Name and unit of a quantity that carries its unit last: `sow_depth_mm` is sow depth in mm."""
+    if quantity in _NAMED:
+        return _NAMED[quantity], ""
     stem, _, last = quantity.rpartition("_")
     if stem and last in _UNIT_SIGNS and "_per_" not in quantity:
         return stem.replace("_", " "), _UNIT_SIGNS[last]

@@ -10,13 +10,12 @@ from datetime import date, timedelta
 from bedwright.engine.supplies.seed_order import ORDER_LEAD_DAYS
 from bedwright.engine.supplies.sources import SUPPLIES_PRACTICE
 from bedwright.engine.supplies.stock import StockLeft
-from bedwright.engine.supplies.trays import mix_words
 from bedwright.model.book import Bed
 from bedwright.model.season import Planting
 from bedwright.model.soil import BedFeeding, MulchNeed, SideDressing
 from bedwright.model.source import Origin, Standing
 from bedwright.model.supplies import SupplyLine, SupplyUnit, TrayNeed
-from bedwright.model.units import kg_to_pounds, metres_to_feet
+from bedwright.model.units import metres_to_feet
 
 CANE_IN_GROUND_M = 0.30
 """Part of a cane that is pushed into the soil: common practice, no source."""
@@ -97,10 +96,8 @@ def _mix(trays: Sequence[TrayNeed]) -> Material:
     uses = tuple(
         Use(need.mix_l * (1 + MIX_SPARE_SHARE), need.sown, need.sown, need.planting_code) for need in trays
     )
-    total_l = sum(use.quantity for use in uses)
     rule = (
-        f"cells sown times what one holds (from memory: a first guess), {MIX_SPARE_SHARE:.0%} lost in "
-        f"filling: {mix_words(total_l)}"
+        f"cells sown times what one holds (from memory: a first guess), {MIX_SPARE_SHARE:.0%} lost in filling"
     )
     # What one cell holds is remembered, not measured: a fifth either way.
     return Material("potting mix", "L", uses, False, rule, ("SUPPLIES_MEMORY",), "memory", (0.8, 1.2))
@@ -126,8 +123,7 @@ def _supports(plantings: Sequence[Planting], beds: Mapping[str, Bed]) -> list[Ma
     )
     made = [Material("canes", "pieces", tuple(use for _, use in canes), True, cane_rule)]
     for name, uses in lengths.items():
-        total_ft = metres_to_feet(most_at_once(uses))
-        rule = f"rows that stand at one time ({total_ft:.0f} ft); used again once a crop is cleared"
+        rule = "rows that stand at one time; used again once a crop is cleared"
         made.append(Material(name, "m", tuple(uses), True, rule))
     return made
 
@@ -184,7 +180,7 @@ def soil_materials(
     made = [
         Material(
             name, "kg", tuple(uses), False,
-            f"as worked out for each bed: {kg_to_pounds(sum(use.quantity for use in uses)):.1f} lb",
+            "as worked out for each bed, less what the shed holds",
             tuple(sorted(ids[name])) or (SUPPLIES_PRACTICE,), "derived",
         )
         for name, uses in sorted(found.items())

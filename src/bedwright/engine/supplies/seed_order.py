@@ -320,11 +320,16 @@ def _seed_line(
 def _seed_origins(
     need: _Need, crop: Crop, new: Germination, uses: Sequence[DrawerUse], set_aside: Sequence[str]
 ) -> tuple[Origin, ...]:
-    counted = (
-        f"{need.n_plants_direct} plants sown in place ({crop.seeds_per_station} seed a station at least; "
-        f"field factor {FIELD_FACTOR:g}) and {need.n_plants_raised} raised, {SPARE_SHARE:.0%} spare, "
-        f"counted from the drawn rows"
-    )
+    parts = []
+    if need.n_plants_direct:
+        seeds = "1 seed" if crop.seeds_per_station == 1 else f"{crop.seeds_per_station} seeds"
+        parts.append(
+            f"{need.n_plants_direct} plants sown in place ({seeds} a station at least; "
+            f"field factor {FIELD_FACTOR:g})"
+        )
+    if need.n_plants_raised:
+        parts.append(f"{need.n_plants_raised} plants raised under cover")
+    counted = f"{' and '.join(parts)}, counted from the drawn rows; {SPARE_SHARE:.0%} spare"
     origins = [
         Origin("n_seeds_needed", None, counted, (), "practice"),
         Origin(

@@ -14,7 +14,7 @@ from bedwright.model.crop import Crop
 from bedwright.model.season import OrderLine, Planting
 from bedwright.model.source import Origin
 from bedwright.model.supplies import RaisingSpace, RaisingWeek, TrayKind, TrayNeed, TrayUse, WeekOverLimit
-from bedwright.model.units import litres_to_us_gallons, m2_to_square_feet
+from bedwright.model.units import m2_to_square_feet
 
 TRAY_LENGTH_M = 0.54
 TRAY_WIDTH_M = 0.28
@@ -262,8 +262,3 @@ def _over_text(week: RaisingWeek, over_trays: int, over_m2: float) -> str:
         f"Week of {week.week.isoformat()}: {week.trays} trays under cover, {' and '.join(parts)}. "
         "Sow some later, buy some as young plants, or find more room."
     )
-
-
-def mix_words(mix_l: float) -> str:
-    """A volume of potting mix in litres and US gallons."""
-    return f"{mix_l:.0f} L ({litres_to_us_gallons(mix_l):.1f} US gal)"

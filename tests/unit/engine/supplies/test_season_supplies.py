@@ -152,10 +152,10 @@ def test_what_the_soil_stage_worked_out_is_listed_less_its_stock() -> None:
     )
     found = supplies(planting(), feedings=(feeding,), dressings=(dressing,), mulches=(mulch,))
     feed, leaves = named(found, "pelleted feed"), named(found, "leaf mulch")
-    # 450 g and 80 g; a pound is 0.45359237 kg (NIST SP 811, B.8).
+    # 450 g and 80 g.
     assert feed.needed == pytest.approx(0.53)
     assert feed.unit == "kg"
-    assert "1.2 lb" in feed.origins[0].rule
+    assert feed.origins[0].rule == "as worked out for each bed, less what the shed holds"
     assert feed.first_needed == date(2027, 4, 19)
     assert (leaves.needed_low, leaves.needed, leaves.needed_high) == pytest.approx((60.0, 78.0, 96.0))
     assert "garden compost" not in {line.name for line in found.lines}

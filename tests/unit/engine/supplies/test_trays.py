@@ -17,7 +17,6 @@ from bedwright.engine.supplies import (
     tray_uses,
     weeks_over,
 )
-from bedwright.engine.supplies.trays import mix_words
 from bedwright.model.book import SeedLot
 from bedwright.model.supplies import RaisingSpace
 from tests.builders import tiny_crop
@@ -136,11 +135,6 @@ def test_no_limit_is_never_exceeded() -> None:
 
 def test_nothing_raised_takes_no_weeks() -> None:
     assert raising_weeks(()) == ()
-
-
-def test_potting_mix_is_told_in_both_unit_systems() -> None:
-    # 1 US gallon is 3.785411784 L (NIST SP 811, B.8).
-    assert mix_words(37.85411784) == "38 L (10.0 US gal)"
 
 
 def test_the_guide_prints_the_trays_as_they_are() -> None:
