@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 import re
 from collections.abc import Callable
@@ -26,9 +27,9 @@ from bedwright.apps.web.season.drawing.weeks import fullest, stands_in, weeks_of
 from bedwright.apps.web.season.models import SavedPlan
 from bedwright.model.book import WaterLimit
 from bedwright.model.care import WaterPlan
-from bedwright.model.season import SeasonPlan
+from bedwright.model.season import SeasonPlan, Shortfall
 from bedwright.model.water import WaterWeek
-from bedwright.store.season import season_from_text
+from bedwright.store.season import season_from_text, season_json
 
 SignIn = Callable[[User | None], Client]
 
@@ -244,6 +245,23 @@ def test_a_wish_that_is_met_says_so_and_an_unknown_one_is_no_page(
     client = sign_in(reader)
     assert "in full" in page(client, "short", garden.pk, saved_plan.pk, plan.plantings[0].wish_code)
     assert client.get(reverse("season:short", args=[garden.pk, saved_plan.pk, "kale-9"])).status_code == 404
+
+
+def test_who_may_change_a_wish_that_fell_short_is_led_to_it_while_it_is_in_the_book(
+    sign_in: SignIn, leader: User, reader: User, garden: Garden, saved_plan: SavedPlan, plan: SeasonPlan
+) -> None:
+    known, gone = (
+        Shortfall(code, code, "eggplant", 4, 0, 2.0, 0.0, "No ground was found.")
+        for code in ("eggplant-1", "eggplant-9")
+    )
+    text = season_json(replace(plan, shortfalls=(known, gone)))
+    SavedPlan.objects.filter(pk=saved_plan.pk).update(packed=gzip.compress(text.encode()), digest="short")
+    leads = "/book/section/wishes/entry/eggplant-1/"
+    tables = page(sign_in(leader), "plan", garden.pk, saved_plan.pk)
+    assert reverse("season:short", args=[garden.pk, saved_plan.pk, "eggplant-1"]) in tables
+    assert leads in page(sign_in(leader), "short", garden.pk, saved_plan.pk, "eggplant-1")
+    assert leads not in page(sign_in(reader), "short", garden.pk, saved_plan.pk, "eggplant-1")
+    assert "wishes/entry" not in page(sign_in(leader), "short", garden.pk, saved_plan.pk, "eggplant-9")
 
 
 def test_every_page_is_there_in_german(

@@ -39,7 +39,11 @@ def why_short(request: GardenRequest, garden: Garden, plan_id: int, code: str) -
     shortfalls = shortfalls_of(plan, code)
     if not shortfalls and not any(code in {each.code, each.wish_code} for each in plan.plantings):
         raise Http404
-    context = context_of(garden, saved, plan, "why") | {"shortfalls": shortfalls}
+    book = head_book(garden)
+    context = context_of(garden, saved, plan, "why") | {
+        "shortfalls": shortfalls,
+        "wishes_now": frozenset(wish.code for wish in book.wishes) if book is not None else frozenset(),
+    }
     return render(request, page_or_panel(request, "season/drawing_short"), context)
 
 
