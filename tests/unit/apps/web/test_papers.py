@@ -9,6 +9,7 @@ from django.test import Client
 
 from bedwright.apps.web.field.models import PegLink, new_token
 from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.gardens.revisions import keep
 from bedwright.apps.web.papers.made import paper_file
 from bedwright.apps.web.people.models import User
 from bedwright.apps.web.season.models import SavedPlan
@@ -72,3 +73,19 @@ def test_a_german_page_says_before_the_papers_that_they_are_english(
     told = "gibt es bisher nur auf Englisch"
     assert page("de").index(told) < page("de").index("planting-plan.pdf")
     assert "data-english" not in page("en")
+
+
+def test_papers_of_a_plan_that_the_book_has_left_behind_say_so(
+    sign_in: SignIn, garden: Garden, saved_plan: SavedPlan, leader: User, reader: User
+) -> None:
+    told, again = "The book has changed since this plan was made", "Make the plan again"
+
+    def pages(user: User) -> list[str]:
+        addresses = (f"/garden/{garden.pk}/papers/", f"/garden/{garden.pk}/season/{saved_plan.pk}/")
+        return [sign_in(user).get(address).content.decode() for address in addresses]
+
+    assert not any(told in page for page in pages(leader))
+    assert garden.head is not None
+    keep(garden, f"{garden.head.text}# a line more\n", author=leader, follows=garden.head)
+    assert all(told in page and again in page for page in pages(leader))
+    assert all(told in page and again not in page for page in pages(reader))

@@ -80,18 +80,16 @@ def next_steps(
                 at("book:section", "people"),
             )
         )
-    return steps + _plan_steps(garden, book, plan, at("season:plans"), at("papers:all"))
+    return steps + _plan_steps(book, plan, at("season:plans"), at("papers:all"))
 
 
-def _plan_steps(
-    garden: Garden, book: GardenBook, plan: SavedPlan | None, plans: str, papers: str
-) -> list[Step]:
+def _plan_steps(book: GardenBook, plan: SavedPlan | None, plans: str, papers: str) -> list[Step]:
     if plan is None:
         return (
             [Step(_("Make the season plan"), _("Places, dates and papers, in a minute or two."), plans, True)]
             if book.wishes
             else []
         )
-    if garden.head is not None and plan.revision.text != garden.head.text:
+    if plan.behind_book:
         return [Step(_("Make the plan again"), _("The book has changed since the last plan."), plans, True)]
     return [Step(_("Print the papers"), _("Planting plan, bed sheets, labels and cards."), papers, True)]

@@ -33,7 +33,7 @@ def home(request: GardenRequest, garden: Garden) -> HttpResponse:
         "problems": problems,
         "plan": plan,
         "open_plan": next((each for each in garden.plans.all()[:5] if each.open), None),
-        "outdated": plan is not None and garden.head is not None and plan.revision.text != garden.head.text,
+        "outdated": plan is not None and plan.behind_book,
         "steps": [step for step in steps if step.needed],
         "surer": [step for step in steps if not step.needed],
         "last_lines": garden.log_entries.select_related("author")[:4],

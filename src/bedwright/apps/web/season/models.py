@@ -90,6 +90,12 @@ class SavedPlan(models.Model):
         return self.state in OPEN_STATES
 
     @property
+    def behind_book(self) -> bool:
+        """Whether the book has become another one since."""
+        head = self.garden.head
+        return head is not None and self.revision_id != head.pk and self.revision.text != head.text
+
+    @property
     def json(self) -> str:
         """season.json, empty while there is none."""
         return gzip.decompress(bytes(self.packed)).decode() if self.packed else ""
