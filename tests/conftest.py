@@ -8,8 +8,13 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from hypothesis import settings
 
 from bedwright.model.weather import WeatherRecord
+
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
+# No example fails for being slow: how fast things are is measured in `benchmarks/`.
 
 SHARED_WEATHER = Path(__file__).parents[2] / "shared" / "weather"
 """Real daily records kept beside the project, too large and too foreign to be part of it."""

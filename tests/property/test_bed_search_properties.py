@@ -167,7 +167,6 @@ def hold_against_all(question: Question) -> None:
 
 SLOW = settings(
     max_examples=25,
-    deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 

@@ -16,13 +16,13 @@ SCHEMA = jsonschema.Draft202012Validator(json_schema())
 SLOW_TO_DRAW = (HealthCheck.too_slow, HealthCheck.data_too_large)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=SLOW_TO_DRAW)
+@settings(max_examples=60, suppress_health_check=SLOW_TO_DRAW)
 @given(book=books())
 def test_a_book_written_and_read_again_is_equal(book: GardenBook) -> None:
     assert read_book_text(write_book(book), "book.yaml", CATALOGUE) == book
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=SLOW_TO_DRAW)
+@settings(max_examples=40, suppress_health_check=SLOW_TO_DRAW)
 @given(book=books())
 def test_a_written_book_fits_the_json_schema(book: GardenBook) -> None:
     document = plain_yaml(write_book(book))

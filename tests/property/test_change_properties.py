@@ -28,7 +28,7 @@ from bedwright.model.season import PlantingRequest, SeasonPlan
 from tests.unit.engine.placement.changes.plans import CABBAGE, LETTUCE, ONION, again, season
 from tests.unit.engine.placement.gardens import SPRING, bed, book, choice, l_shape, outline, request
 
-SLOW = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+SLOW = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 DAYS = tuple(SPRING + timedelta(days=14 * number) for number in range(6))
 PEOPLE = (HelpingHands("some people", 3.0, SPRING - timedelta(days=200), SPRING + timedelta(days=400)),)
 

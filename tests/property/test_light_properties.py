@@ -91,13 +91,13 @@ def month_h(latitude_deg: float, bodies: list[Feature]) -> FloatArray:
     return bed_light(site, [BED], cell_m=0.5)[0].sun_h
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(latitude_deg=latitudes, before=sites, added=features)
 def test_one_more_body_never_adds_sun(latitude_deg: float, before: list[Feature], added: Feature) -> None:
     assert np.all(month_h(latitude_deg, [*before, added]) <= month_h(latitude_deg, before) + ROUNDING_H)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(latitude_deg=latitudes, others=sites, wall=walls(), higher_m=st.floats(0, 5))
 def test_a_higher_wall_never_adds_sun(
     latitude_deg: float, others: list[Feature], wall: Feature, higher_m: float
@@ -108,7 +108,7 @@ def test_a_higher_wall_never_adds_sun(
     )
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(latitude_deg=latitudes, bodies=sites)
 def test_hours_lie_between_none_and_those_of_open_ground(latitude_deg: float, bodies: list[Feature]) -> None:
     shaded_h, open_h = month_h(latitude_deg, bodies), month_h(latitude_deg, [])
@@ -117,14 +117,14 @@ def test_hours_lie_between_none_and_those_of_open_ground(latitude_deg: float, bo
     assert np.all(open_h <= 24 + ROUNDING_H)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(latitude_deg=latitudes, bodies=sites)
 def test_the_order_of_bodies_does_not_matter(latitude_deg: float, bodies: list[Feature]) -> None:
     there, back = month_h(latitude_deg, bodies), month_h(latitude_deg, bodies[::-1])
     assert np.allclose(there, back, atol=ROUNDING_H)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(before=sites, after=sites)
 def test_a_chain_of_edits_ends_where_a_new_survey_ends(before: list[Feature], after: list[Feature]) -> None:
     def site(bodies: list[Feature]) -> Site:
@@ -150,7 +150,7 @@ def mirrored(bodies: list[Obstacle]) -> list[Obstacle]:
     ]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(latitude_deg=latitudes, day=days, bodies=sites)
 def test_a_mirrored_site_under_a_mirrored_sun_has_the_same_hours(
     latitude_deg: float, day: date, bodies: list[Feature]
@@ -165,7 +165,7 @@ def test_a_mirrored_site_under_a_mirrored_sun_has_the_same_hours(
     assert np.all(np.abs(here_h - there_h) <= 3 * path.step_h)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(latitude_deg=st.floats(-60, 60), bodies=sites)
 def test_a_site_mirrored_east_to_west_swaps_morning_and_evening(
     latitude_deg: float, bodies: list[Feature]

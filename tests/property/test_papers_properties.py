@@ -72,7 +72,7 @@ def test_what_is_drawn_at_the_chosen_scale_fits_its_room(
     assert scale.paper_mm(height_m) <= room[1]
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.lists(st.tuples(st.integers(0, 14), st.integers(0, 5)), min_size=1, max_size=14, unique=True))
 def test_labels_that_are_placed_never_touch(cells: list[tuple[int, int]]) -> None:
     callouts, beds = [], []
@@ -91,7 +91,7 @@ def test_labels_that_are_placed_never_touch(cells: list[tuple[int, int]]) -> Non
             assert not any(place.box.intersects(Polygon(bed)) for bed in beds)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.text(max_size=120).filter(lambda text: "\r" not in text and "\x00" not in text))
 def test_no_text_makes_a_calendar_line_too_long_or_unreadable(details: str) -> None:
     plan = demo_plan()
@@ -108,7 +108,7 @@ def test_any_choice_of_plantings_is_drawn_whole(kept: set[int]) -> None:
     assert {p.code for phase in phases for p in phase.standing} == {p.code for p in chosen}
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.text(max_size=40), st.floats(allow_nan=False, allow_infinity=False), st.integers(0, 2**40))
 def test_a_season_file_keeps_any_text_and_number(text: str, value: float, seed: int) -> None:
     plan = demo_plan()

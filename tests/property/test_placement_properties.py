@@ -30,7 +30,7 @@ from bedwright.model.season import MonthClimate, PlantingRequest, RowDirection
 from bedwright.model.supplies import TrayUse
 from tests.unit.engine.placement.gardens import bed, book, choice, crop, lead, request
 
-SLOW = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+SLOW = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 SIDES: tuple[Side, ...] = ("north", "east", "south", "west")
 GROUPS = ("umbel", "allium", "brassica", "legume", "solanum")
 
@@ -202,7 +202,7 @@ def test_the_same_seed_gives_the_same_plan(case: tuple[GardenBook, list[Planting
     assert plan(*case) == plan(*case)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(
     outlines(),
     st.sampled_from(["along", "across"]),
@@ -232,7 +232,7 @@ def test_wider_spacing_never_fits_more_plants(
     assert count(in_row_m + wider_in_row_m, row_m + wider_row_m) <= close
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(
     outlines(), st.sampled_from(["along", "across"]), st.sampled_from([0.05, 0.2, 0.45]), st.integers(1, 200)
 )

@@ -48,7 +48,7 @@ def gardens(draw: st.DrawFn) -> list[Bed]:
     return found
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(garden=gardens(), stock=STOCKS, buyable=BUYABLE)
 def test_no_feeding_plan_passes_a_cap_or_overdraws_the_shed(
     garden: list[Bed], stock: list[Stock], buyable: list[str]
@@ -58,7 +58,7 @@ def test_no_feeding_plan_passes_a_cap_or_overdraws_the_shed(
     assert check_feeding(fed, {material.name: material for material in ROUND}, held) == ()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(garden=gardens(), stock=STOCKS, buyable=BUYABLE)
 def test_every_figure_of_a_feeding_plan_has_an_origin_that_is_listed(
     garden: list[Bed], stock: list[Stock], buyable: list[str]
@@ -68,7 +68,7 @@ def test_every_figure_of_a_feeding_plan_has_an_origin_that_is_listed(
             assert set(origin.source_ids) <= SOIL_SOURCES.keys()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(garden=gardens(), stock=STOCKS)
 def test_what_more_can_be_bought_never_leaves_a_bed_shorter_in_all(
     garden: list[Bed], stock: list[Stock]

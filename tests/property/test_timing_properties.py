@@ -25,7 +25,7 @@ N_DAYS = 615
 FROST_CLASSES: st.SearchStrategy[FrostClass] = st.sampled_from(
     ("hardy", "half-hardy", "tender", "very tender")
 )
-SOME = settings(max_examples=40, deadline=None)
+SOME = settings(max_examples=40)
 
 
 @st.composite

@@ -14,7 +14,7 @@ from tests.strategies import books
 
 
 @given(books(), books())
-@settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow])
 def test_any_book_can_be_woven_into_the_text_of_any_other(old: GardenBook, new: GardenBook) -> None:
     old_text = write_book(old)
     try:

@@ -100,7 +100,7 @@ def sheds() -> st.SearchStrategy[tuple[ShedTool, ...]]:
     return counts.map(lambda n: tuple(ShedTool(tool, k) for tool, k in zip(TOOLS, n, strict=True)))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(due=jobs(), people=helpers(), shed=sheds(), wet=st.booleans())
 def test_every_plan_of_a_workday_keeps_every_rule_and_its_bound(
     due: tuple[DueTask, ...], people: tuple[Helper, ...], shed: tuple[ShedTool, ...], wet: bool
@@ -118,7 +118,7 @@ def test_every_plan_of_a_workday_keeps_every_rule_and_its_bound(
     assert values[0] <= values[1]
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(due=jobs(), people=helpers(), shed=sheds())
 def test_planning_again_with_half_the_people_keeps_every_rule(
     due: tuple[DueTask, ...], people: tuple[Helper, ...], shed: tuple[ShedTool, ...]
@@ -169,7 +169,7 @@ def plans(draw: st.DrawFn) -> SeasonPlan:
     )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(plan=plans())
 def test_hours_rise_from_low_to_high_and_add_up_by_bed_kind_and_week(plan: SeasonPlan) -> None:
     hours = season_hours(plan)
@@ -182,7 +182,7 @@ def test_hours_rise_from_low_to_high_and_add_up_by_bed_kind_and_week(plan: Seaso
     assert all((b.week - a.week).days == 7 for a, b in pairwise(hours.weeks))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(plan=plans())
 def test_leaving_out_what_is_listed_closes_the_shortage_that_plantings_cause(plan: SeasonPlan) -> None:
     hours = season_hours(plan)
@@ -199,7 +199,7 @@ def test_leaving_out_what_is_listed_closes_the_shortage_that_plantings_cause(pla
     assert not found or found[-1].left_short_h < n_kept * LEAST_FREED_H + 1e-6
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(plan=plans(), day=st.dates(date(2027, 3, 1), date(2027, 10, 31)))
 def test_a_week_list_and_the_jobs_of_a_day_name_every_job_once(plan: SeasonPlan, day: date) -> None:
     listed = week_list(plan, day)
@@ -217,7 +217,7 @@ def test_a_week_list_and_the_jobs_of_a_day_name_every_job_once(plan: SeasonPlan,
         assert sum(task.person_min for task in due) == sum(task.person_min for task in single)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(plan=plans())
 def test_every_tray_has_its_place_in_every_week_it_stands(plan: SeasonPlan) -> None:
     needs = tray_needs(plan.plantings)
@@ -234,7 +234,6 @@ def test_every_tray_has_its_place_in_every_week_it_stands(plan: SeasonPlan) -> N
 POINTS = st.tuples(st.floats(-50, 50), st.floats(-50, 50))
 
 
-@settings(deadline=None)
 @given(start=POINTS, stops=st.lists(POINTS, max_size=9))
 def test_a_walk_visits_every_stop_once_and_no_turned_stretch_would_shorten_it(
     start: tuple[float, float], stops: list[tuple[float, float]]
@@ -248,7 +247,7 @@ def test_a_walk_visits_every_stop_once_and_no_turned_stretch_would_shorten_it(
             assert tour_length_m(start, [stops[k] for k in turned]) >= length_m - 1e-6
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(
     needed=st.integers(1, 60),
     packs=st.lists(st.tuples(st.integers(1, 20), st.integers(0, 100)), min_size=1, max_size=3),

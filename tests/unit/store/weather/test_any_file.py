@@ -76,7 +76,7 @@ def reads_or_tells(content: bytes, path: Path) -> None:
     assert not (record.rain_mm < 0).any()
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(
     text=st.sampled_from([PLAIN, NOAA, LONG, DLY]),
     changes=st.lists(st.tuples(st.floats(0, 1), st.integers(0, 30), SNIPPETS), min_size=1, max_size=4),
@@ -91,7 +91,7 @@ def test_a_spoilt_text_is_read_or_its_problems_are_told(
     reads_or_tells(text.encode("utf-8", "replace"), tmp_path_factory.getbasetemp() / "spoilt")
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(content=st.binary(max_size=400))
 def test_any_bytes_are_read_or_their_problems_are_told(
     content: bytes, tmp_path_factory: pytest.TempPathFactory

@@ -77,7 +77,7 @@ def test_keeping_every_form_untouched_changes_nothing(
 
 
 @given(books())
-@settings(deadline=None, max_examples=25, phases=_PHASES, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25, phases=_PHASES, suppress_health_check=[HealthCheck.too_slow])
 def test_any_book_passes_through_its_forms_unchanged_even_in_feet(drawn: GardenBook) -> None:
     try:
         book = book_of(write_book(drawn))
