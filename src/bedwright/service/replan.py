@@ -9,6 +9,7 @@ from pathlib import Path
 
 from bedwright.engine.pipeline import plan_again
 from bedwright.engine.placement.changes import EventRefusedError, begun_before
+from bedwright.model.book import GardenBook
 from bedwright.model.changes import (
     BedClosed,
     BedLost,
@@ -143,8 +144,9 @@ def remake_season(
     """
     refuse_foreign_folder(folder.absolute())
     old = open_season(season)
-    events = events_of(old, happened, today=today)
     loaded = load(book_file, weather_file)
+    _refuse_another_season(old, loaded.book, book_file)
+    events = events_of(old, happened, today=today)
     try:
         plan = plan_again(
             old, loaded.book, loaded.record, loaded.catalogue, events, today=today, progress=progress
@@ -158,6 +160,24 @@ def remake_season(
         ) from error
     write_season(plan, folder, choice=choice, progress=progress)
     return plan
+
+
+def _refuse_another_season(plan: SeasonPlan, book: GardenBook, book_file: Path) -> None:
+    """A plan is made again within its season: what it holds would be taken for next year's."""
+    if book.season_start.year != plan.book.season_start.year:
+        raise BadDocumentError(
+            (
+                Problem(
+                    str(book_file),
+                    None,
+                    None,
+                    "season.start",
+                    str(book.season_start),
+                    f"a day of the season that is made again, which began {plan.book.season_start}",
+                    "For another year ask `bedwright carry` what goes into its book, and plan that anew.",
+                ),
+            )
+        )
 
 
 def changes_text(plan: SeasonPlan) -> str:

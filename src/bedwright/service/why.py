@@ -19,14 +19,14 @@ def why(plan: SeasonPlan, code: str) -> str | None:
     plan
         A season plan.
     code
-        A row code (`C4`), a planting code, a wish code or a bed code; case does not matter.
+        A row code (`C4`), a planting code, a wish code, a bed code or a crop; case does not matter.
     """
     wanted = code.strip().casefold()
     plantings = [planting for planting in plan.plantings if wanted in _names(planting)]
     shortfalls = [
         short
         for short in plan.shortfalls
-        if wanted in (short.wish_code.casefold(), short.planting_code.casefold())
+        if wanted in (short.wish_code.casefold(), short.planting_code.casefold(), short.crop.casefold())
     ]
     if not plantings and not shortfalls:
         return None
@@ -36,14 +36,14 @@ def why(plan: SeasonPlan, code: str) -> str | None:
 
 
 def known_codes(plan: SeasonPlan) -> tuple[str, ...]:
-    """Codes of plantings and of wishes that fell short, for a hint."""
-    codes = {planting.label_code for planting in plan.plantings}
-    return tuple(sorted(codes | {short.planting_code for short in plan.shortfalls}))
+    """Codes of plantings with their crops, and of wishes that fell short, for a hint; bed by bed."""
+    codes = [f"{planting.label_code} {planting.crop.name}" for planting in plan.plantings]
+    return (*codes, *dict.fromkeys(short.planting_code for short in plan.shortfalls))
 
 
 def _names(planting: Planting) -> set[str]:
-    names = {planting.code, planting.wish_code, planting.bed_code, *(row.code for row in planting.rows)}
-    return {name.casefold() for name in names}
+    codes = {planting.code, planting.wish_code, planting.bed_code, *(row.code for row in planting.rows)}
+    return {name.casefold() for name in (*codes, planting.crop.name)}
 
 
 def _planting_text(plan: SeasonPlan, planting: Planting) -> str:

@@ -57,7 +57,16 @@ def test_every_source_key_in_brackets_is_written_out() -> None:
 def test_an_unknown_code_is_none_and_known_ones_can_be_offered() -> None:
     plan = demo_plan()
     assert why(plan, "Z99") is None
-    assert plan.plantings[0].label_code in known_codes(plan)
+    first = plan.plantings[0]
+    assert f"{first.label_code} {first.crop.name}" in known_codes(plan)
+
+
+def test_a_crop_is_known_by_its_name() -> None:
+    plan = demo_plan()
+    name = plan.plantings[0].crop.name
+    text = why(plan, name.upper())
+    assert text is not None
+    assert text.count("Why here") == sum(one.crop.name == name for one in plan.plantings)
 
 
 def test_the_best_other_bed_and_date_are_told_with_what_they_cost() -> None:

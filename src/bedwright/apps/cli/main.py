@@ -25,6 +25,7 @@ COMMANDS = {
     "climate": "frost dates, months and soil of the site",
     "why": "reasons of one placement and its dates, and what else there was",
     "replan": "make the season again after something happened",
+    "carry": "what a season that is over leaves for next year's garden book",
     "week": "everything due in a week, in the order of a walk",
     "water": "what each bed wants this morning",
     "workday": "who does what on a workday",

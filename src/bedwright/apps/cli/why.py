@@ -12,7 +12,7 @@ from bedwright.service.why import known_codes, why
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Code and season."""
-    parser.add_argument("code", metavar="CODE", help="row code such as C4, planting, wish or bed")
+    parser.add_argument("code", metavar="CODE", help="row code such as C4, planting, wish, bed or crop")
     parser.add_argument(
         "--season",
         type=Path,

@@ -95,6 +95,21 @@ def test_what_cannot_be_is_told_and_nothing_is_written(
     assert not (tmp_path / "new").exists()
 
 
+def test_another_year_is_not_planned_again_but_carried(
+    made: tuple[Path, Path], tmp_path: Path, capsys: Capture
+) -> None:
+    book, season = made
+    later = tmp_path / "later.yaml"
+    later.write_text(
+        book.read_text(encoding="utf-8").replace("start: 2027-01-01", "start: 2028-01-01"), encoding="utf-8"
+    )
+    assert again((later, season), tmp_path / "new", today="2028-01-02") == BAD_INPUT
+    assert "`bedwright carry`" in capsys.readouterr().err
+    assert not (tmp_path / "new").exists()
+    assert main(["carry", str(season)]) == DONE
+    assert "start: 2028-01-01\n\n" in capsys.readouterr().out
+
+
 @pytest.mark.parametrize(
     "options", [("--late", "tomato-1"), ("--late", "=3"), ("--not-delivered", "leek=May")]
 )

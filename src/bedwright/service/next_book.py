@@ -1,0 +1,150 @@
+"""What a season that is over leaves for next year's garden book, as lines to put into it."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from bedwright.model.book import SeedLot
+from bedwright.model.season import Planting, SeasonPlan
+from bedwright.model.units import g_to_ounces
+from bedwright.papers import Measures
+from bedwright.papers.measures import code_runs, day_words
+
+LEAST_LEFT_G = 0.05
+"""Less seed than this in a lot is not worth a line."""
+
+
+def next_season_start(plan: SeasonPlan) -> date:
+    """First day of the season a year later; 28 February after a leap day."""
+    start = plan.book.season_start
+    last = (start.month, start.day) == (2, 29)
+    return start.replace(year=start.year + 1, day=28 if last else start.day)
+
+
+def next_book_text(plan: SeasonPlan) -> str:
+    """Lines for next year's garden book, part by part, with what is to be done by hand.
+
+    Parameters
+    ----------
+    plan
+        The season that is over, as it was last planned.
+
+    Limits
+    ------
+    What failed and what was sown beyond the plan is known to the log alone: strike or add it.
+    """
+    start = next_season_start(plan)
+    parts = [
+        [f"# For the garden book of the season from {start.isoformat()}. Keep your book, and change in it:"],
+        ["# season: the new start; `bedwright check` then names every other day to move on.", "season:"],
+        _history(plan, start),
+        _drawer(plan),
+        _standing(plan, start),
+    ]
+    parts[1].append(f"  start: {start.isoformat()}")
+    if plan.book.pins:
+        parts.append(["# pins: leave them out; they were for places and days of the season that is over."])
+    return "\n\n".join("\n".join(lines) for lines in parts if lines) + "\n"
+
+
+def _history(plan: SeasonPlan, start: date) -> list[str]:
+    """Crops by bed and by the last year in which they stood there before the new season."""
+    known = {(record.bed_code, record.year, crop) for record in plan.book.history for crop in record.crops}
+    found: dict[tuple[str, int], list[str]] = {}
+    for planting in plan.plantings:
+        if planting.dates.in_ground >= start:
+            continue
+        year = min(planting.dates.clear_by, start - timedelta(days=1)).year
+        crops = found.setdefault((planting.bed_code, year), [])
+        name = planting.crop.name
+        if name not in crops and (planting.bed_code, year, name) not in known:
+            crops.append(name)
+    lines = [
+        f"  - {{bed: {bed.code}, year: {year}, crops: [{', '.join(sorted(crops))}]}}"
+        for bed in plan.book.beds
+        for (code, year), crops in sorted(found.items())
+        if code == bed.code and crops
+    ]
+    return (
+        ["# history: add these; strike what failed and was cleared young.", "history:", *lines]
+        if lines
+        else []
+    )
+
+
+def _drawer(plan: SeasonPlan) -> list[str]:
+    """The drawer less what the season took from it."""
+    if not plan.book.seed_drawer:
+        return []
+    used: dict[str, int] = {}
+    per_gram = {one.crop.name: one.crop.seeds_per_gram for one in plan.plantings}
+    for order in plan.orders:
+        for use in order.from_drawer:
+            used[use.lot_code] = used.get(use.lot_code, 0) + use.n_seeds
+    lines = [
+        "# seed_drawer: in place of the lots there are. Tests of germination are left out: test again.",
+        "# Add what was bought and is left over.",
+        "seed_drawer:",
+    ]
+    for lot in plan.book.seed_drawer:
+        left = _left(lot, used.get(lot.code, 0), per_gram.get(lot.crop), us=plan.book.site.units == "us")
+        variety = f", variety: {_quoted(lot.variety)}" if lot.variety else ""
+        said = f"{{code: {_quoted(lot.code)}, crop: {lot.crop}{variety}, packed_year: {lot.packed_year}"
+        lines.append(f"  # {lot.code}: used up." if left is None else f"  - {said}{left}}}")
+    return lines
+
+
+def _left(lot: SeedLot, n_used: int, seeds_per_gram: float | None, *, us: bool) -> str | None:
+    """What is left of a lot, as keys; None if nothing is."""
+    keys = ""
+    if lot.count is not None:
+        if lot.count <= n_used:
+            return None
+        keys += f", count: {lot.count - n_used}"
+    if lot.mass_g is not None:
+        left_g = lot.mass_g - (n_used / seeds_per_gram if n_used and seeds_per_gram else 0.0)
+        if left_g < LEAST_LEFT_G:
+            return None
+        keys += f", mass_oz: {g_to_ounces(left_g):.3g}" if us else f", mass_g: {left_g:.3g}"
+    return keys
+
+
+def _standing(plan: SeasonPlan, start: date) -> list[str]:
+    """What is still in the ground when the new season begins; the book has no key for it."""
+    measures = Measures(plan.book.site.units)
+    lines = [
+        f"#   bed {planting.bed_code}, {_ground(planting, measures)}: {planting.crop.name} "
+        f"({code_runs(row.code for row in planting.rows)}), {_until(planting)}"
+        for planting in plan.plantings
+        if planting.dates.in_ground < start and _stands_on(planting, start)
+    ]
+    if not lines:
+        return []
+    beds = [bed.code for bed in plan.book.beds if any(f"bed {bed.code}," in line for line in lines)]
+    return [
+        "# Still in the ground then. The book cannot state it, so a new plan would plant over it: leave the",
+        f"# whole bed alone (leave_alone: [{', '.join(beds)}]), or keep its ground free by hand.",
+        *lines,
+    ]
+
+
+def _stands_on(planting: Planting, start: date) -> bool:
+    return planting.dates.clear_by >= start or planting.crop.life_cycle == "perennial"
+
+
+def _until(planting: Planting) -> str:
+    if planting.crop.life_cycle == "perennial":
+        return "stays for years"
+    cleared = planting.dates.clear_by
+    return f"until {day_words(cleared)}; then write it into the history of {cleared.year}, too"
+
+
+def _ground(planting: Planting, measures: Measures) -> str:
+    start, end = (measures.place(length) for length in planting.along_m)
+    return f"{start} to {end} from the peg"
+
+
+def _quoted(text: str) -> str:
+    """As YAML reads it back, whatever it holds."""
+    plain = text.replace(" ", "").isalnum() and text[:1].isalpha()
+    return text if plain else "'" + text.replace("'", "''") + "'"
