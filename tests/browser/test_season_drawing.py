@@ -246,6 +246,25 @@ def test_the_answer_to_a_pulled_block_comes_at_once(
     assert asked <= 1
 
 
+def test_without_an_answer_a_pulled_block_goes_back_and_it_is_said(
+    page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan
+) -> None:
+    planting = planting_of(plan, "carrot-1")
+    page = page_as(coordinator)
+    opened_for_pulling(page, season, planting)
+    # Without a word to the console, which would be taken for a fault of the page.
+    page.evaluate("htmx.logger = null; console.error = () => {}")
+    page.route("**/move/**", lambda route: route.fulfill(status=503, body=""))
+    pulled_to_other_bed(page, planting)
+    side = page.locator("#side")
+    expect(side.get_by_role("alert")).to_have_text("No answer came. Try again in a moment.")
+    expect(page.locator(".ghost")).to_have_count(0)
+    page.unroute("**/move/**")
+    other = pulled_to_other_bed(page, planting)
+    expect(side.locator(".trial")).to_contain_text(f"bed {other}")
+    expect(side.get_by_role("alert")).to_have_count(0)
+
+
 @pytest.mark.usefixtures("worker")
 def test_a_tried_move_is_kept_as_a_new_plan_and_undone_again(
     page_as: PageAs, coordinator: User, season: str, plan: SeasonPlan

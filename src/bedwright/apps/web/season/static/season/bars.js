@@ -1,6 +1,6 @@
 // The chart of beds and weeks: arrow keys walk from bar to bar, a bar pulled sideways changes its week.
 
-import { markCurrent, whenShown } from "./panel.js";
+import { markCurrent, whenFailed, whenShown } from "./panel.js";
 import { pulling } from "./pulling.js";
 
 const chart = document.querySelector(".occupancy");
@@ -45,6 +45,7 @@ if (chart) {
   walking();
   if (chart.dataset.mayMove) pulling(chart, Number(chart.dataset.dayPx));
   prepare();
+  whenFailed(() => { for (const link of chart.querySelectorAll(".bar-link:not(.tried)")) link.removeAttribute("transform"); });
   whenShown((code, { trial, kept }) => {
     markCurrent(chart, code);
     if (kept) return;

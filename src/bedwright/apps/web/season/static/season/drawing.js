@@ -7,7 +7,7 @@ import { View } from "../ground/view.js";
 import { scaleBar } from "../ground/furniture.js";
 import { Blocks } from "./blocks.js";
 import { Holding } from "./holding.js";
-import { markCurrent, send, show, whenShown } from "./panel.js";
+import { markCurrent, send, show, whenFailed, whenShown } from "./panel.js";
 
 const STEP_M = 0.05;
 const SLACK_M = 0.6;
@@ -68,6 +68,7 @@ class SeasonDrawing {
     new Holding(this);
     new ResizeObserver(() => this.resize()).observe(this.sheet);
     whenShown((code, what) => this.shown(code, what));
+    whenFailed(() => { this.putBack(); this.list(); });
   }
 
   key(event) {

@@ -1,8 +1,10 @@
 // The panel beside a drawing: filled by htmx, told to the drawing once it is shown.
 
+/** The server told of a fault, or was not reached. A session that is over leads to signing in. */
+const FAILED = ["htmx:responseError", "htmx:sendError"];
 const side = () => document.getElementById("side");
 
-/** Load an address into the panel; resolves with the panel once its forms are htmx's own. */
+/** Load an address into the panel; resolves with the panel once its forms are htmx's own, or with null without an answer. */
 export function show(url) { return into("GET", url); }
 
 /** Send values to an address and show the answer in the panel. */
@@ -10,12 +12,12 @@ export function send(url, values, token) { return into("POST", url, { values, he
 
 function into(verb, url, more = {}) {
   return new Promise((resolve) => {
-    const settled = (event) => {
+    const over = (event) => {
       if (event.detail.target !== side()) return;
-      document.body.removeEventListener("htmx:afterSettle", settled);
-      resolve(side());
+      for (const name of ["htmx:afterSettle", ...FAILED]) document.body.removeEventListener(name, over);
+      resolve(event.type === "htmx:afterSettle" ? side() : null);
     };
-    document.body.addEventListener("htmx:afterSettle", settled);
+    for (const name of ["htmx:afterSettle", ...FAILED]) document.body.addEventListener(name, over);
     window.htmx.ajax(verb, url, { target: "#side", swap: "innerHTML", ...more });
   });
 }
@@ -35,6 +37,26 @@ export function whenShown(tell) {
     const box = panel.getBoundingClientRect();
     if (box.top > window.innerHeight - 80 || box.bottom < 80) panel.scrollIntoView({ block: "start" });
   });
+}
+
+/** Say in the panel that no answer came, and call back: what was pulled goes back to its place. */
+export function whenFailed(tell) {
+  for (const name of FAILED) {
+    document.body.addEventListener(name, (event) => {
+      const panel = side();
+      if (event.detail.target !== panel && !panel.contains(event.detail.target)) return;
+      if (!panel.querySelector("[data-unanswered]")) {
+        const said = document.createElement("p");
+        said.className = "problem";
+        said.setAttribute("role", "alert");
+        said.dataset.unanswered = "";
+        said.textContent = panel.dataset.failed;
+        panel.prepend(said);
+        panel.scrollTop = 0;
+      }
+      tell();
+    });
+  }
 }
 
 /** Mark the links of a planting as the current ones. */

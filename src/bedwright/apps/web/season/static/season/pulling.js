@@ -41,7 +41,7 @@ export function pulling(chart, dayPx) {
 
 async function moveBy(link, weeks) {
   const panel = await show(link.getAttribute("href"));
-  const form = panel.querySelector("form[data-move]");
+  const form = panel?.querySelector("form[data-move]");
   if (!form) return link.removeAttribute("transform");
   const day = new Date(Date.parse(link.dataset.from) + weeks * 7 * DAY_MS);
   form.elements.day.value = day.toISOString().slice(0, 10);
