@@ -28,7 +28,10 @@ from bedwright.model.light import BedLight
 from bedwright.model.season import Planting, PlantingRequest, Row, Shortfall
 
 COMMON_EFFORT = 300_000
-"""Moves after the first plan: two to three seconds of one core."""
+"""Moves after the first plan in gardens of up to 75 plantings: two to three seconds of one core."""
+
+MOVES_A_PLANTING = 4_000
+"""Moves for each planting in larger gardens, which would lie farther from the best with the same moves."""
 
 PATCH_LETTERS = "bcdefghij"
 
@@ -101,7 +104,7 @@ def place(
     *,
     seed: int,
     progress: Callable[[PlacementProgress], None] | None = None,
-    effort: int = COMMON_EFFORT,
+    effort: int | None = None,
     rules: PlantingRules = COMMON_RULES,
     noon_sun_bearing_deg: float | None = None,
     standing: Sequence[Planting] = (),
@@ -134,7 +137,7 @@ def place(
     progress
         Called some forty times with the best plan so far.
     effort
-        Moves tried to improve the first plan; 0 for none.
+        Moves tried to improve the first plan; 0 for none, None for as many as the garden is large.
     rules
         Distances, years and limits that bind.
     noon_sun_bearing_deg
@@ -202,6 +205,8 @@ def place(
         if prove and not bounds:
             bounds.append(upper_bound(problem))
 
+    if effort is None:
+        effort = max(COMMON_EFFORT, MOVES_A_PLANTING * len(requests))
     found = find_plan(problem, seed, effort, on_step, start=start_spots(problem, start), stop=stop)
     terms = plan_terms(problem, found.spots)
     value, bound = sum(terms.values()), bounds[0] if bounds else None

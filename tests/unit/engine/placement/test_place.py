@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from bedwright.engine.placement import PlacementProgress, PlantingRules, check
+from bedwright.engine.placement import PlacementProgress, PlantingRules, check, plan
 from bedwright.model.book import Amount, Goals, HelpingHands, History, NeighbourWish, Period, Wish
 from bedwright.model.crop import Effect, Grade, NeighbourFinding
 from bedwright.model.ground import Circle
@@ -303,6 +303,14 @@ def test_without_effort_the_first_plan_is_given() -> None:
     assert made.n_moves == 0
     assert made.value == pytest.approx(made.first_value)
     assert planned(garden, *asked, effort=4000).value >= made.value - 1e-9
+
+
+def test_the_more_plantings_the_more_moves_are_tried(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(plan, "COMMON_EFFORT", 40)
+    monkeypatch.setattr(plan, "MOVES_A_PLANTING", 25)
+    asked = [request(f"onion-{number}", ONION, 4) for number in range(1, 4)]
+    assert planned(book(), asked[0]).n_moves == 40
+    assert planned(book(), *asked).n_moves == 75
 
 
 def test_progress_reports_the_best_plan_so_far() -> None:
