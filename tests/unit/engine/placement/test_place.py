@@ -309,8 +309,8 @@ def test_the_more_plantings_the_more_moves_are_tried(monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(plan, "COMMON_EFFORT", 40)
     monkeypatch.setattr(plan, "MOVES_A_PLANTING", 25)
     asked = [request(f"onion-{number}", ONION, 4) for number in range(1, 4)]
-    assert planned(book(), asked[0]).n_moves == 40
-    assert planned(book(), *asked).n_moves == 75
+    assert planned(book(), asked[0], effort=None).n_moves == 40
+    assert planned(book(), *asked, effort=None).n_moves == 75
 
 
 def test_progress_reports_the_best_plan_so_far() -> None:
