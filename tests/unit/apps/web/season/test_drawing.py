@@ -191,7 +191,32 @@ def test_curves_tell_hours_and_that_water_needs_a_record(
 ) -> None:
     html = page(sign_in(reader), "curves", garden.pk, saved_plan.pk)
     assert "Hours as a table" in html
+    assert re.search(r"Nobody has promised hours yet\.</p>\s*<p>[\d.]+ h are likely in all", html)
     assert "Water is reckoned from a weather record" in html
+
+
+def test_hours_are_judged_within_the_weeks_for_which_some_are_promised(
+    sign_in: SignIn, reader: User, garden: Garden, saved_plan: SavedPlan, plan: SeasonPlan
+) -> None:
+    assert plan.care is not None
+    weeks = plan.care.hours.weeks
+    busy = [k for k, week in enumerate(weeks) if week.needed.likely_h > 0.1]
+    enough, short = busy[len(busy) // 3], busy[2 * len(busy) // 3]
+    promised = tuple(
+        replace(
+            week, promised_h=week.needed.likely_h + (1 if k < short else -0.05), short_h=0.05 * (k == short)
+        )
+        if enough <= k <= short
+        else week
+        for k, week in enumerate(weeks)
+    )
+    care = replace(plan.care, hours=replace(plan.care.hours, weeks=promised))
+    text = season_json(replace(plan, care=care))
+    SavedPlan.objects.filter(pk=saved_plan.pk).update(packed=gzip.compress(text.encode()), digest="promised")
+    html = page(sign_in(reader), "curves", garden.pk, saved_plan.pk)
+    n_outside = sum(week.short_h > 0 for week in weeks[:enough] + weeks[short + 1 :])
+    assert "In 1 of these weeks more are likely to be needed than are promised" in html
+    assert f"For {n_outside} weeks with work before or after, nobody has promised hours yet" in html
 
 
 def test_water_is_drawn_against_the_least_limit_of_each_week_and_says_what_lacks(plan: SeasonPlan) -> None:
