@@ -53,10 +53,22 @@ class KnownCrops:
             name = str(entry.value)
             family = known.get(name.casefold())
             if family is None:
-                hint = nearest_hint(name, sorted(known.values()))
+                hint = offer(self._families_called(name)) or nearest_hint(name, sorted(known.values()))
+                hint = hint or f"The families are {', '.join(sorted(set(known.values())))}."
                 faults.at(entry, entry.where, quoted(name), "a botanical family of the catalogue", hint)
             found.append(family or name)
         return tuple(found)
+
+    def _families_called(self, name: str) -> list[str]:
+        """Families that gardeners call so: `legumes`, `brassica`."""
+        plain = _plain(name).removesuffix(" family").removesuffix("s")
+        return sorted(
+            {
+                crop.family
+                for crop in self.catalogue.crops.values()
+                if plain in crop.rotation_group.split(" / ")
+            }
+        )
 
     def _named(self, name: str) -> str | None:
         if name in self.catalogue.crops:

@@ -119,7 +119,11 @@ class SchemaReader:
             for group in record.groups:
                 self._group(row, node, record, group)
         else:
+            lists = [one.key for one in record.fields if isinstance(one.kind, ListOf)]
             hint = "Write its keys as `key: value`, indented below it."
+            if isinstance(node, Sequence) and lists:
+                example = f"{lists[0]}: [A, B]"
+                hint = f"Say which list it is: write `{example}` below it."
             self.faults.at(node, where or "the file", described(node), expected(record), hint)
         row.sound = len(self.faults) == n_faults
         return row
@@ -145,6 +149,8 @@ class SchemaReader:
             return
         keys = [field.key for field in record.fields]
         hint = nearest_hint(key.text, list(keys_of(record)))
+        if key.text.isdigit():
+            hint = "Within braces a comma begins the next key: write a point in place of a decimal comma."
         got = f"the key {quoted(key.text)}"
         self.faults.at(key, path, got, "one of " + ", ".join(keys), hint)
 

@@ -159,6 +159,12 @@ def test_crop_shows_facts_with_sources(units: str, capsys: Capture) -> None:
     assert "HM54_KNOTT97" in told
 
 
+def test_crop_without_a_name_lists_all_names(capsys: Capture) -> None:
+    assert main(["crop"]) == DONE
+    names = capsys.readouterr().out.split("\n")
+    assert {"tomato", "pole bean", "garlic"} <= set(names)
+
+
 def test_crop_knows_other_names_and_offers_near_ones(capsys: Capture) -> None:
     assert main(["crop", "courgette"]) == DONE
     assert "summer squash" in capsys.readouterr().out
