@@ -9,7 +9,7 @@ from itertools import groupby
 import numpy as np
 
 from bedwright.engine.placement import COMMON_RULES
-from bedwright.engine.placement.layout import Spacing, count_plants, spacing_of
+from bedwright.engine.placement.layout import Spacing, area_beyond_m2, count_plants, spacing_of
 from bedwright.engine.placement.packing import (
     Stand,
     most_in_rows,
@@ -24,6 +24,8 @@ from bedwright.papers.measures import Measures, count_words
 
 SEED = 1
 STRING_LINE_DEG = (0.0, 90.0)
+TOLD_FROM_M2 = 0.05
+"""Less ground out of reach is not told, as in a plan."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +132,13 @@ def stations_text(found: Stations, units: UnitSystem, *, listed: bool = False) -
     lines += [f"  {name:<36}{_way_words(stand, measures)}" for name, stand in ways]
     if found.without_rows is not None and found.without_rows.angle_deg is not None:
         lines.append("  No way without rows was found that holds more, or as many farther apart.")
+    beyond_m2 = area_beyond_m2(bed_shape(bed, COMMON_RULES.arms_length_m))
+    if beyond_m2 >= TOLD_FROM_M2:
+        lines.append(
+            f"All of the bed is counted; {measures.area(beyond_m2)} of it lie farther than "
+            f"{measures.place(COMMON_RULES.arms_length_m)} from where one can stand, and a plan sets nothing "
+            "there."
+        )
     if listed:
         lines += ["", *_places(ways[-1][1], measures)]
     return "\n".join(lines) + "\n"

@@ -69,6 +69,8 @@ def _lines(plan: SeasonPlan, found: WaterAnswer, asked: WaterAsked, measures: Me
     yield f"Water on {answer.today:%A %-d %B %Y}, {site}, revision {plan.revision}"
     if plan.climate is not None and plan.climate.invented:
         yield "The weather record is invented: an example, not advice for a real place."
+    if found.last_known is None:
+        yield NOT_KNOWN
     yield from answer.notes
     names = {bed.code: f"bed {bed.code}" for bed in plan.book.beds}
     due = [bed for bed in answer.beds if bed.due]
@@ -120,7 +122,9 @@ def _label(code: str, plan: SeasonPlan) -> str:
 
 def _patch_words(patch: PatchDue, plan: SeasonPlan, measures: Measures) -> str:
     label = _label(patch.patch_code, plan)
-    return f"{label} {patch.crop} ({patch.stage}): {measures.water(patch.water_l)}. {patch.why}"
+    return (
+        f"{label} {patch.crop} ({patch.stage}): {measures.water(patch.water_l)}. {measures.alone(patch.why)}"
+    )
 
 
 def _rain(rain_mm: float, measures: Measures) -> str:
@@ -192,9 +196,7 @@ def _duty(found: WaterAnswer, asked: WaterAsked, names: dict[str, str], measures
 
 def _footing(found: WaterAnswer, measures: Measures) -> Iterator[str]:
     yield ""
-    if found.last_known is None:
-        yield NOT_KNOWN
-    else:
+    if found.last_known is not None:
         last = f"{found.last_known:%-d %B %Y}"
         yield f"Rain is known up to {last}; for days after it none is reckoned but the forecast's."
     yield "A watering that is not in the log counts as not given."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from bedwright.engine.work import due_tasks, plan_workday
@@ -37,7 +38,7 @@ def pack_of(
     plan
         The season plan.
     roster
-        Who signed up, and the tools in the shed.
+        Who signed up, and the tools in the shed; without any, enough for everybody are assumed.
     absent
         Names of those who did not come; a child whose adult is absent is absent too. The
         others keep the jobs they were told where that costs little.
@@ -45,6 +46,9 @@ def pack_of(
         What is expected of the day; None: dry, heat not known.
     """
     due = due_tasks(plan, roster.day)
+    in_shed = roster.tools
+    if not in_shed:
+        roster = replace(roster, tools=_enough_tools(due, len(roster.helpers)))
     told = _planned(due, roster, roster.helpers, weather, None)
     helpers = roster.helpers
     if absent:
@@ -55,9 +59,9 @@ def pack_of(
         workday=told,
         due=due,
         helpers=helpers,
-        tools=roster.tools,
+        tools=in_shed,
         named=True,
-        remarks=_remarks(plan, roster, absent),
+        remarks=(*_remarks(plan, roster, absent), *(() if in_shed else (TOOLS_ASSUMED,))),
     )
 
 

@@ -57,3 +57,11 @@ def test_every_plant_is_listed_by_its_row(lettuce: Crop) -> None:
 
 def test_us_gardens_read_inches(lettuce: Crop) -> None:
     assert "in apart" in stations_text(stations(LONG, lettuce), "us")
+
+
+def test_ground_that_no_arm_reaches_is_told(lettuce: Crop) -> None:
+    # Of a circle of 1.2 m a circle of 0.45 m is out of reach, 0.64 m2.
+    assert "0.6 m² of it lie farther than 75 cm" in stations_text(stations(ROUND, lettuce), "metric")
+    assert "farther" not in stations_text(stations(LONG, lettuce), "metric")
+    boards = replace(ROUND, stepping_boards=True)
+    assert "farther" not in stations_text(stations(boards, lettuce), "metric")

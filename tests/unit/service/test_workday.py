@@ -13,7 +13,7 @@ from bedwright.model.problem import BadDocumentError
 from bedwright.model.season import SeasonPlan
 from bedwright.model.work import DayWeather, Helper, Roster, ShedTool
 from bedwright.papers import pack_bytes
-from bedwright.service.workday import NOT_COUNTED, pack_of, planned_packs, write_pack
+from bedwright.service.workday import NOT_COUNTED, TOOLS_ASSUMED, pack_of, planned_packs, write_pack
 from bedwright.service.workday_text import workday_text
 from tests.demo import demo_plan
 from tests.unit.papers.pdf_reading import reader_of, words_of
@@ -44,6 +44,14 @@ def test_everybody_has_a_slip_and_a_line_on_the_sign_in_sheet() -> None:
         assert helper.name in slips
         assert helper.name in sign_in
     assert "with Fay" in slips
+
+
+def test_without_a_list_of_tools_enough_are_assumed_and_that_is_said() -> None:
+    pack = pack_of(demo_plan(), replace(roster(), tools=()))
+    assert pack.workday.teams
+    assert not any("in the shed" in one.reason for one in pack.workday.not_today)
+    assert TOOLS_ASSUMED in pack.remarks
+    assert TOOLS_ASSUMED not in pack_of(demo_plan(), roster()).remarks
 
 
 def test_every_page_of_the_pack_carries_the_revision() -> None:

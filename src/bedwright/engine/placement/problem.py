@@ -41,6 +41,9 @@ from bedwright.model.weather import BoolArray, FloatArray
 COMMON_PRIORITY = 3
 """Of what stands without being asked for this season."""
 
+NOT_ALLOWED = "not among the beds you allow for it"
+"""Why a bed may not take what the wish puts elsewhere."""
+
 CLIMBER_HEIGHT_M = 1.8
 """Height of a climbing crop on its support. Common practice, no source."""
 
@@ -445,7 +448,7 @@ def wants_trellis(crop: Crop) -> bool:
 def refusal(request: PlantingRequest, bed: Bed, rules: PlantingRules) -> str:
     """Why a bed may not take a request, in plain words; empty if it may."""
     if request.only_beds and bed.code not in request.only_beds:
-        return "not among the beds you allow for it"
+        return NOT_ALLOWED
     if bed.code in request.not_beds:
         return "ruled out in your wish"
     lead = bed.soil_test.lead_mg_kg if bed.soil_test else None

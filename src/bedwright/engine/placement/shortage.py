@@ -7,7 +7,7 @@ from datetime import date
 
 from bedwright.engine.placement.blocks import Spot, lanes, whole_blocks
 from bedwright.engine.placement.layout import area_beyond_m2
-from bedwright.engine.placement.problem import PlacementProblem, RequestFacts
+from bedwright.engine.placement.problem import NOT_ALLOWED, PlacementProblem, RequestFacts
 from bedwright.engine.placement.rules import MOST_PATCHES
 from bedwright.engine.placement.scarce import Scarcity, least_patch, scarcity, who_could_give
 from bedwright.engine.placement.words import counted, listed, plain_day, plain_span
@@ -136,7 +136,9 @@ def _who_would_give(
 
 
 def _refused(facts: RequestFacts) -> list[str]:
-    return [f"bed {code}: {why}" for code, why in facts.refused.items()]
+    # Which beds the wish itself leaves out is known; it is told where there is no other reason.
+    told = {code: why for code, why in facts.refused.items() if why != NOT_ALLOWED} or facts.refused
+    return [f"bed {code}: {why}" for code, why in told.items()]
 
 
 def _by_bed(

@@ -320,7 +320,8 @@ def _why(patch: WateredPatch, stage: WaterStage, due: bool, missing_mm: float, t
     if stage in young:
         return f"{young[stage]} {state}" if due else state
     if stage == "flowering and filling":
-        return f"{state} {patch.crop.name.capitalize()} is flowering or filling and loses most now."
+        name = patch.crop.name.capitalize()
+        return f"{state} {name} is in full leaf, flowering or filling, and loses most now."
     return state
 
 

@@ -88,6 +88,6 @@ PEOPLE_FILE = Record(
         Field("workday", WORKDAY, "When it is.", required=True),
         Field("people", ListOf(PERSON, N_PEOPLE), "Who signed up.", required=True),
         Field("teams", ListOf(TEAM, N_TEAMS), "Who stays together.", left_out="nobody"),
-        Field("tools", ListOf(TOOL, N_TOOLS), "Tools in the shed.", left_out="none"),
+        Field("tools", ListOf(TOOL, N_TOOLS), "Tools in the shed.", left_out="enough for everybody"),
     ),
 )
