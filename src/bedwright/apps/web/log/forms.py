@@ -10,9 +10,9 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from bedwright.apps.web.gardens.crop_words import crop_word
-from bedwright.apps.web.log.amounts import shown, to_si
+from bedwright.apps.web.log.amounts import amount_words, shown, to_si
 from bedwright.apps.web.log.models import Kind, LogEntry
-from bedwright.apps.web.log.wire import moment
+from bedwright.apps.web.log.wire import MOST_MINUTES, MOST_QUANTITY, moment
 from bedwright.model.book import GardenBook, UnitSystem
 from bedwright.model.log import UNITS_OF_KIND
 from bedwright.model.season import Planting, SeasonPlan
@@ -40,7 +40,12 @@ class LineForm(forms.Form):
     bed = forms.ChoiceField(label=_("Bed, if no row"), required=False)
     quantity = forms.FloatField(label=_("Amount"), required=False, min_value=0)
     unit = forms.ChoiceField(label=_("Unit"), required=False)
-    hours = forms.FloatField(label=_("Hours of work, all people added up"), required=False, min_value=0)
+    hours = forms.FloatField(
+        label=_("Hours of work, all people added up"),
+        required=False,
+        min_value=0,
+        max_value=MOST_MINUTES // 60,
+    )
     partly = forms.BooleanField(label=_("Not finished yet"), required=False)
     note = forms.CharField(
         label=_("Note"), required=False, max_length=4000, widget=forms.Textarea(attrs={"rows": 3})
@@ -51,6 +56,7 @@ class LineForm(forms.Form):
     ) -> None:
         super().__init__(*args, **kwargs)
         self.plantings: dict[str, Planting] = {each.code: each for each in plan.plantings} if plan else {}
+        self.units = units
         self.kept: LogEntry | None = None
         _choose(self.fields["planting"], [("", "–"), *((p.code, _planting_words(p)) for p in _walk(plan))])
         beds = [(bed.code, f"{bed.code} {bed.name}") for bed in _beds(book)]
@@ -89,9 +95,12 @@ class LineForm(forms.Form):
         if (quantity is None) != (not unit):
             self.add_error("quantity", _("Give an amount with its unit, or neither."))
         elif quantity is not None and unit and given.get("kind"):
-            _amount, si = to_si(quantity, unit)
+            amount, si = to_si(quantity, unit)
             if si not in UNITS_OF_KIND[given["kind"]]:
                 self.add_error("unit", _("This unit does not belong to what happened."))
+            elif amount > (most := MOST_QUANTITY[si]):
+                words = {"most": amount_words(most, si, self.units)}
+                self.add_error("quantity", _("More than %(most)s in one line is taken for a slip.") % words)
         return given
 
     def item(self, *, corrects: LogEntry | None = None) -> dict[str, Any]:

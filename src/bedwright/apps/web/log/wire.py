@@ -15,7 +15,7 @@ from django.utils.translation import gettext as _
 
 from bedwright.model.log import LOG_KINDS, UNITS_OF_KIND, LogKind, LogUnit
 
-MOST_QUANTITY: Mapping[LogUnit, float] = {
+MOST_QUANTITY: Mapping[str, float] = {
     "plants": 100_000,
     "kg": 5_000,
     "L": 1_000_000,

@@ -249,3 +249,17 @@ def test_other_work_is_told_by_the_job_that_was_ticked(
         assert "andere Arbeit" in shown
     one = client.get(f"{log_of(garden)}line/{ticked['id']}/").content.decode()
     assert "Mulch round: carrot" in one
+
+
+def test_an_amount_that_can_only_be_a_slip_is_told_at_its_box(
+    garden: Garden, volunteer: User, sign_in: SignIn
+) -> None:
+    client = sign_in(volunteer)
+    answer = client.post(
+        f"{log_of(garden)}new/", form(quantity="9000", hours="99999"), headers={"accept-language": "de"}
+    )
+    assert answer.status_code == 422
+    errors = answer.context["form"].errors
+    assert set(errors) == {"quantity", "hours"}
+    assert errors["quantity"] == ["Mehr als 5000,00 kg in einer Zeile gilt als Tippfehler."]
+    assert not LogEntry.objects.exists()
