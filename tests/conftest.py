@@ -8,11 +8,11 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
 from bedwright.model.weather import WeatherRecord
 
-settings.register_profile("unhurried", deadline=None)
+settings.register_profile("unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("unhurried")
 # No example fails for being slow: how fast things are is measured in `benchmarks/`.
 

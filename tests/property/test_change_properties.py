@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bedwright.engine.placement.changes import EventRefusedError, Ground, MoveRefusedError, move_planting
@@ -28,7 +28,7 @@ from bedwright.model.season import PlantingRequest, SeasonPlan
 from tests.unit.engine.placement.changes.plans import CABBAGE, LETTUCE, ONION, again, season
 from tests.unit.engine.placement.gardens import SPRING, bed, book, choice, l_shape, outline, request
 
-SLOW = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
+SLOW = settings(max_examples=25)
 DAYS = tuple(SPRING + timedelta(days=14 * number) for number in range(6))
 PEOPLE = (HelpingHands("some people", 3.0, SPRING - timedelta(days=200), SPRING + timedelta(days=400)),)
 

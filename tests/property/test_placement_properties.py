@@ -9,7 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 import shapely
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from bedwright.engine.placement import Placement, check, place
@@ -30,7 +30,7 @@ from bedwright.model.season import MonthClimate, PlantingRequest, RowDirection
 from bedwright.model.supplies import TrayUse
 from tests.unit.engine.placement.gardens import bed, book, choice, crop, lead, request
 
-SLOW = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
+SLOW = settings(max_examples=25)
 SIDES: tuple[Side, ...] = ("north", "east", "south", "west")
 GROUPS = ("umbel", "allium", "brassica", "legume", "solanum")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given, settings
 
 from bedwright.apps.web.gardens.reading import book_of
 from bedwright.apps.web.gardens.weaving import weave
@@ -14,7 +14,7 @@ from tests.strategies import books
 
 
 @given(books(), books())
-@settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60)
 def test_any_book_can_be_woven_into_the_text_of_any_other(old: GardenBook, new: GardenBook) -> None:
     old_text = write_book(old)
     try:

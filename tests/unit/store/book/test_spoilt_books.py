@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from importlib.resources import files
 
-from hypothesis import HealthCheck, example, given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from bedwright.model.problem import BadDocumentError, Problem
@@ -96,7 +96,7 @@ def spoilt(draw: st.DrawFn, text: str) -> str:
     return text
 
 
-@settings(max_examples=300, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=300)
 @given(text=spoilt(TINY_TEXT))
 @example(text="%YAML 1.\n---\na")
 @example(text='"\\UFFFFFFFF"')
@@ -106,7 +106,7 @@ def test_a_spoilt_small_book(text: str) -> None:
     is_a_book_or_has_problems(text)
 
 
-@settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25)
 @given(text=spoilt(DEMO_TEXT))
 def test_a_spoilt_demonstration_book(text: str) -> None:
     is_a_book_or_has_problems(text)
@@ -125,7 +125,7 @@ def moved_lines(draw: st.DrawFn) -> str:
     return "\n".join(lines)
 
 
-@settings(max_examples=200, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=200)
 @given(text=moved_lines())
 def test_a_book_with_its_lines_out_of_order(text: str) -> None:
     is_a_book_or_has_problems(text)

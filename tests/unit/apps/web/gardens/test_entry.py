@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 from django.http import QueryDict
-from hypothesis import HealthCheck, Phase, assume, given, settings
+from hypothesis import Phase, assume, given, settings
 
 from bedwright.apps.web.gardens.document import book_of_document
 from bedwright.apps.web.gardens.entry.boxes import Box, boxes_of, every_box, place_problems
@@ -77,7 +77,7 @@ def test_keeping_every_form_untouched_changes_nothing(
 
 
 @given(books())
-@settings(max_examples=25, phases=_PHASES, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25, phases=_PHASES)
 def test_any_book_passes_through_its_forms_unchanged_even_in_feet(drawn: GardenBook) -> None:
     try:
         book = book_of(write_book(drawn))
