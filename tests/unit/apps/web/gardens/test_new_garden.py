@@ -57,6 +57,16 @@ def test_no_fact_of_the_place_is_filled_in(sign_in: SignIn, outsider: User) -> N
     assert answer.status_code == 422
     for name in ("latitude_deg", "longitude_deg", "elevation_m", "texture", "length_m", "bearing_deg"):
         assert f"{name}-problem" in page, name
+    # said as to somebody at a form: there is no key to add
+    assert "Please choose." in page
+    assert "Still empty; expected a number, -90 to 90 degrees north." in page
+    assert "add the key" not in page
+
+
+def test_limits_are_written_as_the_language_writes_numbers(sign_in: SignIn, outsider: User) -> None:
+    client = sign_in(outsider)
+    assert "0,3 bis 60." in client.get("/new/", headers={"accept-language": "de"}).content.decode()
+    assert "0.3 to 60." in client.get("/new/", headers={"accept-language": "en"}).content.decode()
 
 
 @pytest.mark.parametrize(

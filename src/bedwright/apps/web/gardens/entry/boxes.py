@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Literal
 
+from django.utils.formats import get_format
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.crop_words import as_shown
@@ -231,7 +232,7 @@ def _fill(box: Box, kind: Kind, value: Any, each: Field, around: Surroundings) -
             box.shape, box.value = "number", _text(value)
             bounds = in_unit(kind.bounds, shown_unit(each, around.units))
             if bounds.low < bounds.high:
-                limits = {"low": plain_number(bounds.low), "high": plain_number(bounds.high)}
+                limits = {"low": _in_language(bounds.low), "high": _in_language(bounds.high)}
                 box.help = f"{box.help} {_('%(low)s to %(high)s.') % limits}"
         case Text() if options := _options(kind, each, around):
             box.shape, box.value, box.options = "choice", _text(value), options
@@ -267,6 +268,11 @@ def _options(kind: Kind, each: Field, around: Surroundings) -> tuple[tuple[str, 
     if kind == BED_CODE and each.key != "code":
         return tuple(around.beds)
     return tuple(around.choices.get(each.key, ()))
+
+
+def _in_language(value: float) -> str:
+    """A number as the language of the page writes it."""
+    return plain_number(value).replace(".", str(get_format("DECIMAL_SEPARATOR")))
 
 
 def _fill_either(box: Box, kind: Either, value: Any, each: Field, around: Surroundings) -> None:
