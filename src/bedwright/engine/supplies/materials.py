@@ -154,23 +154,27 @@ def soil_materials(
     dressings: Sequence[SideDressing],
     first_use: Mapping[str, date],
 ) -> tuple[Material, ...]:
-    """Compost, fertiliser and mulch that the soil stage has worked out and not taken from stock.
+    """Compost, fertiliser and mulch that the soil stage has worked out, what the shed holds included.
 
     Parameters
     ----------
     feedings, mulches, dressings
-        Results of the soil stage; listed in kilograms, leaf mulch in litres.
+        Results of the soil stage; compost and leaf mulch are listed in litres, all else in kilograms.
     first_use
         Day each bed is prepared for its first planting, by bed code; beds without one are
         left out.
     """
     found: dict[str, list[Use]] = {}
     ids: dict[str, set[str]] = {}
+    # What is spread by the barrow is bought by volume.
+    spread = [use for feeding in feedings for use in feeding.uses]
+    bulky = {use.material for use in spread if use.volume_l and use.cups is None}
     for feeding in feedings:
         day = first_use.get(feeding.bed_code)
         for use in feeding.uses:
-            if day is not None and not use.from_stock:
-                found.setdefault(use.material, []).append(Use(use.mass_g / 1000, day, day, ""))
+            if day is not None:
+                quantity = (use.volume_l or 0.0) if use.material in bulky else use.mass_g / 1000
+                found.setdefault(use.material, []).append(Use(quantity, day, day, ""))
                 ids.setdefault(use.material, set()).update(_ids(feeding.origins))
     for dressing in dressings:
         found.setdefault(dressing.material, []).append(
@@ -179,14 +183,25 @@ def soil_materials(
         ids.setdefault(dressing.material, set()).update(_ids(dressing.origins))
     made = [
         Material(
-            name, "kg", tuple(uses), False,
-            "as worked out for each bed, less what the shed holds",
+            name, "L" if name in bulky else "kg", tuple(uses), False,
+            "as worked out for each bed",
             tuple(sorted(ids[name])) or (SUPPLIES_PRACTICE,), "derived",
         )
         for name, uses in sorted(found.items())
     ]  # fmt: skip
     made += _mulch(mulches)
     return tuple(made)
+
+
+def bulk_densities_kg_l(feedings: Sequence[BedFeeding]) -> dict[str, float]:
+    """Mass of a litre of what is spread on beds, by material, where it is known [kg/L]."""
+    sums: dict[str, tuple[float, float]] = {}
+    for feeding in feedings:
+        for use in feeding.uses:
+            if use.volume_l:
+                mass_g, volume_l = sums.get(use.material, (0.0, 0.0))
+                sums[use.material] = mass_g + use.mass_g, volume_l + use.volume_l
+    return {name: mass_g / 1000 / volume_l for name, (mass_g, volume_l) in sums.items()}
 
 
 def _mulch(mulches: Sequence[MulchNeed]) -> list[Material]:

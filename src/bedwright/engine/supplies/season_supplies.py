@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import Literal, cast
 
 from bedwright.engine.supplies.materials import (
+    bulk_densities_kg_l,
     first_preparing,
     material_lines,
     materials_of,
@@ -20,7 +22,7 @@ from bedwright.model.crop import Crop
 from bedwright.model.season import OrderLine, Planting
 from bedwright.model.soil import BedFeeding, MulchNeed, SideDressing
 from bedwright.model.source import Origin
-from bedwright.model.supplies import RaisingSpace, SupplierOffer, Supplies, SupplyLine, TrayKind
+from bedwright.model.supplies import RaisingSpace, SupplierOffer, Supplies, SupplyLine, SupplyUnit, TrayKind
 
 
 def season_supplies(
@@ -66,13 +68,17 @@ def season_supplies(
         *materials_of(plantings, needs, beds),
         *soil_materials(feedings, mulches, dressings, first_preparing(plantings)),
     )
+    units = {material.name.casefold(): material.unit for material in materials}
+    densities = {name.casefold(): kg_l for name, kg_l in bulk_densities_kg_l(feedings).items()}
     crops = {planting.crop.name: planting.crop for planting in plantings}
     first_use = _first_use(plantings)
+    held = StockLeft([_stock_in(one, units, densities) for one in stock])
     lines = (
         *(_order_line(order, first_use) for order in orders),
-        *material_lines(materials, StockLeft(stock), today=today),
+        *material_lines(materials, held, today=today),
     )
-    purchases = purchases_of(lines, in_counted_units(offers, crops), today=today)
+    offers = [_offer_in(offer, units, densities) for offer in in_counted_units(offers, crops)]
+    purchases = purchases_of(lines, offers, today=today)
     return Supplies(
         trays=needs,
         raising=raising,
@@ -102,6 +108,39 @@ def _in_seeds(offer: SupplierOffer, crop: Crop | None) -> SupplierOffer:
         return offer
     n_seeds = int(offer.pack_quantity * grams * crop.seeds_per_gram + 1e-9)
     return replace(offer, pack_quantity=float(n_seeds), unit="seeds") if n_seeds else offer
+
+
+def _offer_in(
+    offer: SupplierOffer, units: Mapping[str, SupplyUnit], densities_kg_l: Mapping[str, float]
+) -> SupplierOffer:
+    """An offer by mass or volume in the unit in which its material is needed."""
+    quantity, unit = _in_unit(offer.name, offer.pack_quantity, offer.unit, units, densities_kg_l)
+    # What was turned from another unit is rounded, or packs of two sizes would have no common measure.
+    if round(quantity, 3) != quantity:
+        quantity = round(quantity, 1 if quantity >= 1 else 3)
+    return replace(offer, pack_quantity=quantity, unit=unit)
+
+
+def _stock_in(stock: Stock, units: Mapping[str, SupplyUnit], densities_kg_l: Mapping[str, float]) -> Stock:
+    """A material on hand in the unit in which it is needed."""
+    quantity, unit = _in_unit(stock.material, stock.quantity, stock.unit, units, densities_kg_l)
+    return replace(stock, quantity=quantity, unit=cast("Literal['L', 'kg', 'm', 'pieces']", unit))
+
+
+def _in_unit(
+    name: str,
+    quantity: float,
+    unit: SupplyUnit,
+    units: Mapping[str, SupplyUnit],
+    densities_kg_l: Mapping[str, float],
+) -> tuple[float, SupplyUnit]:
+    """Litres as kilograms or the other way, where the need is in the other and the bulk density is known."""
+    wanted, kg_l = units.get(name.casefold()), densities_kg_l.get(name.casefold())
+    if kg_l and (unit, wanted) == ("kg", "L"):
+        return quantity / kg_l, "L"
+    if kg_l and (unit, wanted) == ("L", "kg"):
+        return quantity * kg_l, "kg"
+    return quantity, unit
 
 
 def _first_use(plantings: Sequence[Planting]) -> dict[str, date]:

@@ -139,7 +139,7 @@ def test_room_that_is_too_small_is_told_week_by_week() -> None:
     assert supplies(planting(way="raise")).over_limit == ()
 
 
-def test_what_the_soil_stage_worked_out_is_listed_less_its_stock() -> None:
+def test_what_the_soil_stage_worked_out_is_listed_with_its_stock() -> None:
     uses = (
         MaterialUse("garden compost", 12000.0, 24.0, None, True, ""),
         MaterialUse("pelleted feed", 450.0, None, 2.0, False, ""),
@@ -150,16 +150,36 @@ def test_what_the_soil_stage_worked_out_is_listed_less_its_stock() -> None:
     mulch = MulchNeed(
         "carrot-1", "A", 1.2, (50.0, 80.0), (60.0, 96.0), (2, 3), 60.0, date(2027, 6, 10), "", ()
     )
-    found = supplies(planting(), feedings=(feeding,), dressings=(dressing,), mulches=(mulch,))
+    shed = (Stock("garden compost", 30.0, "L"), Stock("pelleted feed", 0.1, "kg"))
+    found = supplies(planting(), stock=shed, feedings=(feeding,), dressings=(dressing,), mulches=(mulch,))
     feed, leaves = named(found, "pelleted feed"), named(found, "leaf mulch")
     # 450 g and 80 g.
     assert feed.needed == pytest.approx(0.53)
     assert feed.unit == "kg"
-    assert feed.origins[0].rule == "as worked out for each bed, less what the shed holds"
+    assert (feed.from_stock, feed.to_buy) == pytest.approx((0.1, 0.43))
     assert feed.first_needed == date(2027, 4, 19)
     assert (leaves.needed_low, leaves.needed, leaves.needed_high) == pytest.approx((60.0, 78.0, 96.0))
-    assert "garden compost" not in {line.name for line in found.lines}
+    compost = named(found, "garden compost")
+    assert (compost.needed, compost.unit, compost.from_stock, compost.to_buy) == (24.0, "L", 24.0, 0.0)
     assert found.notes == ()
+
+
+def test_compost_is_bought_by_volume_whatever_it_is_held_and_sold_by() -> None:
+    # 12 kg are 24 L, so half a kilogram is a litre; 3 kg in the shed are 6 L.
+    use = MaterialUse("garden compost", 12000.0, 24.0, None, False, "")
+    feeding = BedFeeding("A", 4.8, True, (), None, (use,), (), None, (), ())
+    shed = (Stock("garden compost", 3.0, "kg"),)
+    packs = (
+        SupplierOffer("garden compost", "", "Fenwick Seeds", 5.0, "kg", 4.0, "GBP"),
+        SupplierOffer("garden compost", "", "Fenwick Seeds", 10.0, "L", 4.0, "GBP"),
+    )
+    for offer in packs:
+        found = supplies(planting(), stock=shed, feedings=(feeding,), offers=(offer,))
+        compost = named(found, "garden compost")
+        assert (compost.from_stock, compost.to_buy) == pytest.approx((6.0, 18.0))
+        (order,) = found.orders
+        # Two packs of 10 L for 18 L.
+        assert order.total == 8.0
 
 
 def test_without_the_soil_stage_the_gap_is_told() -> None:
@@ -179,3 +199,17 @@ def test_every_source_of_a_material_is_listed() -> None:
         if line.kind == "material":
             for origin in line.origins:
                 assert set(origin.source_ids) <= SOURCES.keys()
+
+
+def test_packs_turned_from_other_units_can_be_weighed_against_each_other() -> None:
+    use = MaterialUse("garden compost", 100000.0, 170.0, None, False, "")
+    feeding = BedFeeding("A", 4.8, True, (), None, (use,), (), None, (), ())
+    # 7 and 15 US gallons (3.785411784 L each) and a bag by mass.
+    packs = (
+        SupplierOffer("garden compost", "", "Fenwick Seeds", 26.497882488, "L", 6.0, "USD"),
+        SupplierOffer("garden compost", "", "Fenwick Seeds", 56.78117676, "L", 11.0, "USD"),
+        SupplierOffer("garden compost", "", "Fenwick Seeds", 11.33980925, "kg", 5.0, "USD"),
+    )
+    (order,) = supplies(planting(), feedings=(feeding,), offers=packs).orders
+    # Three of 56.8 L for 170 L.
+    assert order.total == 33.0
