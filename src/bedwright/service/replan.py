@@ -23,6 +23,7 @@ from bedwright.model.changes import (
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.progress import Progress
 from bedwright.model.season import Planting, SeasonPlan
+from bedwright.papers import Measures
 from bedwright.service.folder import refuse_foreign_folder
 from bedwright.service.load import load
 from bedwright.service.make_season import (
@@ -67,7 +68,12 @@ def events_of(plan: SeasonPlan, happened: Happened, *, today: date) -> tuple[Eve
         if named:
             yield from (planting.code for planting in named)
         else:
-            hint = nearest_hint(told, known)
+            begun = told.strip().casefold() in {one.crop.name.casefold() for one in plan.plantings}
+            hint = (
+                "All of it is sown or bought for by then: name the code of a row that is to be put back."
+                if begun
+                else nearest_hint(told, known)
+            )
             problems.append(Problem("what happened", None, None, option, told, "a code of this season", hint))
 
     found += [BedLost(code) for code in happened.lost_beds]
@@ -187,5 +193,6 @@ def changes_text(plan: SeasonPlan) -> str:
         return "\n".join((*lines, "Nothing in the plan changes.")) + "\n"
     n = len(plan.changes)
     lines.append(f"{n} change{'' if n == 1 else 's'}:")
-    lines += [f"  {one.text} {one.why}".rstrip() for one in plan.changes]
+    measures = Measures(plan.book.site.units)
+    lines += [measures.alone(f"  {one.text} {one.why}".rstrip()) for one in plan.changes]
     return "\n".join(lines) + "\n"
