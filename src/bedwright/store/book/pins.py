@@ -13,7 +13,7 @@ from bedwright.store.book.checks import check_in_reach
 from bedwright.store.book.fault import Faults
 from bedwright.store.book.kinds import Field, Group, Number, Record
 from bedwright.store.book.names import known_beds
-from bedwright.store.book.near import nearest_hint
+from bedwright.store.book.near import nearest_hint, offer
 from bedwright.store.book.nodes import quoted
 from bedwright.store.book.plain import Plain, given
 from bedwright.store.book.read import Row, Value
@@ -75,6 +75,16 @@ def pins(
     return tuple(_pin(row) for row in rows if row.sound)
 
 
+def _by_crop_written(code: str, wishes: Mapping[str, Row]) -> list[str]:
+    """Codes of wishes whose crop is written in the book as the code begins: `courgette-1` for a courgette."""
+    stem = code.rpartition("-")[0].replace("-", " ").casefold()
+    return [
+        known
+        for known, row in wishes.items()
+        if stem and "crop" in row and str(row.values["crop"].value).casefold().startswith(stem)
+    ]
+
+
 def _wish_of(row: Row, wishes: Mapping[str, Row], faults: Faults) -> Row | None:
     if "planting" not in row:
         return None
@@ -82,7 +92,8 @@ def _wish_of(row: Row, wishes: Mapping[str, Row], faults: Faults) -> Row | None:
     code = str(entry.value)
     found = _split(code, wishes)
     if found is None:
-        hint = nearest_hint(code, wishes) or "A wish without a `code` is called as in carrot-1, carrot-2."
+        hint = offer(_by_crop_written(code, wishes)) or nearest_hint(code, wishes)
+        hint = hint or "A wish without a `code` is called as in carrot-1, carrot-2."
         faults.at(entry, entry.where, quoted(code), "the code of a planting of this book", hint)
         return None
     wish, ordinal = found

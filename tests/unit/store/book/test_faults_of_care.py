@@ -612,3 +612,12 @@ def test_a_pin_of_a_faulty_wish_is_not_a_fault_of_its_own() -> None:
     with pytest.raises(BadDocumentError) as caught:
         read(text.replace("way: buy", "way: bye"))
     assert [problem.where for problem in caught.value.problems] == ["wishes[2].way"]
+
+
+def test_a_pin_by_the_name_the_book_gives_a_crop_is_offered_its_code() -> None:
+    text = TINY_TEXT.replace("wishes:\n", listed("pins", "planting: love-apple-1, bed: B"), 1)
+    text = text.replace("crop: tomato", "crop: love apples")
+    names = {"love apples": "tomato"}
+    with pytest.raises(BadDocumentError) as caught:
+        read_book_text(text, "book.yaml", tiny_catalogue(), crop_named=lambda name: names.get(name, name))
+    assert "Is tomato-1 meant?" in str(caught.value.problems[0])
