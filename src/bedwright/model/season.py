@@ -102,6 +102,11 @@ class Reason:
     source_ids: tuple[str, ...] = ()
 
 
+def row_stem(bed_code: str) -> str:
+    """What comes before the numbers of a bed's rows: `C` for C4, `B12-` for B12-4."""
+    return f"{bed_code}-" if bed_code[-1:].isdigit() else bed_code
+
+
 @dataclass(frozen=True, slots=True)
 class Planting:
     """One planting with its place and dates."""

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from bedwright.engine.placement.check_violation import Violation
 from bedwright.model.crop import Crop
-from bedwright.model.season import Planting, Row
+from bedwright.model.season import Planting, Row, row_stem
 
 ROUNDING_M = 0.001
 """Differences below a millimetre are not seen on the ground."""
@@ -43,10 +43,9 @@ def codes(plantings: Sequence[Planting]) -> Iterator[Violation]:
     for (code, bed_code), number in rows.items():
         if by_code[code] > 1:
             yield Violation("row code used twice", bed_code, (code,), max(number, by_code[code]), 1, "rows")
-        if not code.startswith(bed_code) or not code[len(bed_code) :].isdigit():
-            yield Violation(
-                "row code of another bed", bed_code, (code,), code, f"{bed_code} and a number", ""
-            )
+        stem = row_stem(bed_code)
+        if not code.startswith(stem) or not code[len(stem) :].isdigit():
+            yield Violation("row code of another bed", bed_code, (code,), code, f"{stem} and a number", "")
 
 
 def row_spacing(planting: Planting, crop: Crop, *, staggered: bool) -> Iterator[Violation]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from bedwright.model.season import Planting, Row
+from bedwright.model.season import Planting, Row, row_stem
 
 
 def number_rows(
@@ -32,11 +32,11 @@ def number_rows(
     numbered: dict[int, Planting] = {}
 
     def fresh(bed_code: str) -> str:
-        number = next_number.get(bed_code, 0) + 1
-        while f"{bed_code}{number}" in taken:
+        number, stem = next_number.get(bed_code, 0) + 1, row_stem(bed_code)
+        while f"{stem}{number}" in taken:
             number += 1
         next_number[bed_code] = number
-        code = f"{bed_code}{number}"
+        code = f"{stem}{number}"
         taken.add(code)
         return code
 
@@ -52,7 +52,7 @@ def number_rows(
     )
     for number in order:
         planting = plantings[number]
-        old = [code for code in kept.get(planting.code, ()) if code.startswith(planting.bed_code)]
+        old = [code for code in kept.get(planting.code, ()) if code.startswith(row_stem(planting.bed_code))]
         # From row to row, then along them: staggered rows begin at different places. What has all
         # its codes stays in its order.
         side = 1 if planting.direction == "along" else 0

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 from bedwright.model.bounds import SEASON_REACH_DAYS, Bounds, plain_number
 from bedwright.model.crop import Crop
+from bedwright.model.season import row_stem
 from bedwright.store.book.fault import Faults
 from bedwright.store.book.names import known_time_zone
 from bedwright.store.book.read import Row, Value
@@ -283,15 +284,18 @@ def check_bed_codes(rows: Sequence[Row], faults: Faults) -> dict[str, Value]:
                 break
             if _rows_clash(code, earlier):
                 hint = "Rows are numbered after the code, and two rows could get the same peg."
-                faults.at(entry, entry.where, code, f"a code that is not {earlier} with a number", hint)
+                faults.at(
+                    entry, entry.where, code, f"a code that is not {row_stem(earlier)} with a number", hint
+                )
                 break
         codes.setdefault(code, entry)
     return codes
 
 
 def _rows_clash(one: str, other: str) -> bool:
+    """True if a row of one bed would be called as the other bed is."""
     short, long = sorted((one.casefold(), other.casefold()), key=len)
-    return re.fullmatch(re.escape(short) + r"[0-9]+", long) is not None
+    return re.fullmatch(re.escape(row_stem(short)) + r"[0-9]+", long) is not None
 
 
 def check_repeats(rows: Sequence[Row], faults: Faults) -> None:

@@ -137,7 +137,12 @@ SIDES = ListOf(Choice(get_args(Side)), bounds.Bounds(1, 4, "sides"), unique=True
 BED = Record(
     "bed",
     (
-        Field("code", BED_CODE, "Code on plan, sheets and pegs; rows are numbered after it.", required=True),
+        Field(
+            "code",
+            BED_CODE,
+            "Code on plan, sheets and pegs; rows are numbered after it: C4, B12-4.",
+            required=True,
+        ),
         Field("name", NAME, "Name of the bed.", left_out="no name"),
         Field("rectangle", RECTANGLE, "A bed with four corners."),
         Field("polygon", POLYGON, "A bed of any other shape with straight edges."),

@@ -27,6 +27,13 @@ def test_each_bed_counts_from_one() -> None:
     assert codes(numbered) == {"one": ("A1",), "two": ("B1",)}
 
 
+def test_a_hyphen_keeps_rows_of_numbered_beds_apart() -> None:
+    beds = ("B1", "B11")
+    numbered = number_rows([planting(code, bed_code=code) for code in beds], {"B11": ("B11-4",)})
+    assert codes(numbered) == {"B1": ("B1-1",), "B11": ("B11-4",)}
+    assert number_rows(numbered, codes(numbered)) == numbered
+
+
 def test_rows_that_stand_already_keep_their_codes() -> None:
     plantings = [planting("old"), planting("new", n_plants=20)]
     assert codes(number_rows(plantings, {"old": ("A4",)})) == {"old": ("A4",), "new": ("A1",)}

@@ -16,6 +16,11 @@ def third_bed(code: str) -> str:
     return THIRD.format(code=code)
 
 
+def third_and_fourth_bed(third: str, fourth: str) -> str:
+    one = third_bed(third).removesuffix("history:\n")
+    return one + third_bed(fourth).replace("east_m: 9", "east_m: 20")
+
+
 def feature(*entries: str) -> str:
     """Features put at the end of the site."""
     return f"  features: [{', '.join('{' + entry + '}' for entry in entries)}]\nseason:\n"
@@ -96,6 +101,14 @@ CASES = (
         third_bed("A1"),
         third_bed("AB"),
         "beds[3].code",
+        "the same peg",
+    ),
+    Case(
+        "a bed called as a row of another",
+        "history:\n",
+        third_and_fourth_bed("K1", "K1-2"),
+        third_and_fourth_bed("K1", "K12"),
+        "beds[4].code",
         "the same peg",
     ),
     Case(
