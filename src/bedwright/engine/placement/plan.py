@@ -22,6 +22,7 @@ from bedwright.engine.placement.shortage import shortfalls_of
 from bedwright.engine.placement.standing import start_spots, with_standing
 from bedwright.engine.placement.value import plan_terms
 from bedwright.engine.placement.weekly import NOTHING_KNOWN, BedHours, WeekMeasures, hours_of
+from bedwright.engine.placement.words import listed
 from bedwright.model.book import Bed, GardenBook, Pin
 from bedwright.model.crop import Crop, NeighbourFinding
 from bedwright.model.light import BedLight
@@ -332,12 +333,18 @@ def warnings_of(problem: PlacementProblem) -> list[str]:
                 f"{problem.rules.lead_limit_mg_kg:g} mg/kg ({problem.rules.lead_rule_words}). No root "
                 "or leaf crops were placed in it. Ask your health authority before growing any food there."
             )
-        if facts.light is None:
-            found.append(f"Bed {code}: hours of sun are not known, so light was not weighed.")
-        if not facts.has_history:
-            found.append(f"Bed {code}: nothing on record of earlier years, so rotation was not weighed.")
         found += _reach_warnings(problem, facts)
+    dark = [facts.bed.code for facts in problem.beds if facts.light is None]
+    if dark:
+        found.append(f"{_beds(dark)}: hours of sun are not known, so light was not weighed.")
+    unknown = [facts.bed.code for facts in problem.beds if not facts.has_history]
+    if unknown:
+        found.append(f"{_beds(unknown)}: nothing on record of earlier years, so rotation was not weighed.")
     return found
+
+
+def _beds(codes: Sequence[str]) -> str:
+    return f"Bed {codes[0]}" if len(codes) == 1 else f"Beds {listed(codes)}"
 
 
 def _reach_warnings(problem: PlacementProblem, facts: BedFacts) -> Iterator[str]:

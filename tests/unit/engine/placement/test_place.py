@@ -305,6 +305,17 @@ def test_without_effort_the_first_plan_is_given() -> None:
     assert planned(garden, *asked, effort=4000).value >= made.value - 1e-9
 
 
+def test_what_is_not_known_of_several_beds_is_said_once() -> None:
+    made = planned(book(bed("A"), bed("B", outline(3.0)), bed("C", outline(2.0))), request(), effort=0)
+    said = [warning for warning in made.warnings if "not weighed" in warning]
+    assert said == [
+        "Beds A, B and C: hours of sun are not known, so light was not weighed.",
+        "Beds A, B and C: nothing on record of earlier years, so rotation was not weighed.",
+    ]
+    alone = planned(book(), request(), effort=0)
+    assert "Bed A: hours of sun are not known, so light was not weighed." in alone.warnings
+
+
 def test_the_more_plantings_the_more_moves_are_tried(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(plan, "COMMON_EFFORT", 40)
     monkeypatch.setattr(plan, "MOVES_A_PLANTING", 25)
