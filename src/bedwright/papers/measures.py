@@ -294,8 +294,9 @@ class Measures:
     def _in_us(self, metric: re.Match[str]) -> str:
         ends = [end for end in (metric["low"], metric["high"]) if end]
         words = [self._us_words(end, metric["unit"]) for end in ends]
-        if len(words) > 1 and words[0].split()[-1] == words[1].split()[-1] and words[0].count(" ") == 1:
-            words[0] = words[0].split()[0]
+        plain = [word.split() for word in words]
+        if len(words) > 1 and len(plain[0]) == len(plain[1]) == 2 and plain[0][1] == plain[1][1]:
+            words[0] = plain[0][0]
         return f" {metric['link']} ".join(words)
 
     def _us_words(self, number: str, unit: str) -> str:

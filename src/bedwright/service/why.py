@@ -31,8 +31,9 @@ def why(plan: SeasonPlan, code: str) -> str | None:
     if not plantings and not shortfalls:
         return None
     parts = [_planting_text(plan, planting) for planting in plantings]
-    parts += [_shortfall_text(short) for short in shortfalls]
-    return Measures(plan.book.site.units).alone("\n\n".join(parts) + "\n")
+    measures = Measures(plan.book.site.units)
+    parts += [measures.alone(_shortfall_text(short)) for short in shortfalls]
+    return "\n\n".join(parts) + "\n"
 
 
 def known_codes(plan: SeasonPlan) -> tuple[str, ...]:
@@ -60,6 +61,8 @@ def _planting_text(plan: SeasonPlan, planting: Planting) -> str:
         lines.append(
             f"  - {origin.quantity}{value}: {origin.rule} ({origin.standing}){_keys(origin.source_ids)}"
         )
+    measures = Measures(plan.book.site.units)
+    lines = [measures.alone(line) for line in lines]
     named = {key for reason in planting.reasons for key in reason.source_ids}
     named |= {key for origin in planting.origins for key in origin.source_ids}
     if named:

@@ -98,6 +98,7 @@ def test_sentences_in_both_systems_are_told_in_one(told: str, metric: str, us: s
         ("240 mg of lead per kg of soil, over 200 mg/kg", "240 mg of lead per kg of soil, over 200 mg/kg"),
         ("17 mol/m2 a day, 5.3 g/m² and 2 m2", "17 mol/m2 a day, 5.3 g/m² and 2 m2"),
         ("between 10 and 13 cm", "between 4 and 5 in"),
+        ("0.15 to 2.90 m along", "6 in to 9 ft 6¼ in along"),
         ("6.2 h a day against 4 h needed", "6.2 h a day against 4 h needed"),
     ],
 )  # fmt: skip

@@ -110,3 +110,16 @@ def test_sun_and_light_over_its_own_weeks_are_told() -> None:
     assert open_text is not None
     assert "clear sky." in open_text
     assert "taller crops about it" not in open_text
+
+
+def test_a_us_garden_reads_feet_but_citations_stay_as_they_are() -> None:
+    plan = demo_plan()
+    us = replace(plan, book=replace(plan.book, site=replace(plan.book.site, units="us")))
+    text = why(us, plan.plantings[0].label_code)
+    assert text is not None
+    body, sources = text.split("\nSources\n", 1)
+    assert " ft" in body.splitlines()[0]
+    assert " m along" not in body
+    metric = why(plan, plan.plantings[0].label_code)
+    assert metric is not None
+    assert metric.endswith(sources)
