@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check install --quiet
 OUT ?= demo-season
 
-.PHONY: demo run test lint unit walks browser bench golden pictures screens lock clean
+.PHONY: demo run test lint unit browser bench golden pictures screens lock clean
 
 demo: $(VENV)/run.stamp
 	$(BIN)/bedwright demo --out $(OUT)
@@ -13,7 +13,7 @@ demo: $(VENV)/run.stamp
 run: $(VENV)/run.stamp
 	$(BIN)/bedwright serve
 
-test: lint unit walks
+test: lint unit browser
 
 lint: $(VENV)/dev.stamp
 	$(BIN)/ruff check .
@@ -24,13 +24,8 @@ lint: $(VENV)/dev.stamp
 unit: $(VENV)/dev.stamp
 	$(BIN)/python -m pytest
 
-# Walks through the web application in Chromium (BEDWRIGHT_CHROMIUM names another place of it): a newcomer's
-# way, by keyboard alone, and the field without signal. Without a browser they are skipped, and it is said.
-WALKS := $(addprefix tests/browser/test_,first_run.py walks.py field.py)
-walks: $(VENV)/dev.stamp
-	$(BIN)/python -m pytest $(WALKS) -m browser
-
-# All tests in the browser; looking at every page at every width takes a while.
+# All tests in the browser (BEDWRIGHT_CHROMIUM names another place of it); without one they are skipped,
+# and it is said.
 browser: $(VENV)/dev.stamp
 	$(BIN)/python -m pytest tests/browser -m browser
 
