@@ -44,8 +44,8 @@ screens: $(VENV)/dev.stamp
 # Renews the README's pictures; needs pdftoppm (Debian: poppler-utils) and Chromium.
 pictures: demo $(VENV)/dev.stamp
 	$(BIN)/python -m tests.browser.screens --readme docs/pictures
-	pdftoppm -r 80 -f 6 -l 6 -gray -png -singlefile $(OUT)/planting-plan.pdf docs/pictures/planting-plan
-	pdftoppm -r 80 -f 3 -l 3 -gray -png -singlefile $(OUT)/bed-sheets.pdf docs/pictures/bed-sheet
+	pdftoppm -r 80 -f 5 -l 5 -gray -png -singlefile $(OUT)/planting-plan.pdf docs/pictures/planting-plan
+	pdftoppm -r 80 -f 2 -l 2 -gray -png -singlefile $(OUT)/bed-sheets.pdf docs/pictures/bed-sheet
 	pdftoppm -r 80 -f 5 -l 5 -gray -png -singlefile $(OUT)/cards.pdf docs/pictures/card
 	pdftoppm -r 60 -f 1 -l 1 -gray -png -singlefile $(OUT)/labels.pdf docs/pictures/labels
 
