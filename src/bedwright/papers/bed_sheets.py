@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from itertools import pairwise
 from typing import Any
 
@@ -101,7 +102,7 @@ def _bed(
                 "heading": _layer_words(k, layer, bed),
                 "drawing": one.drawing.data(),
                 "unlabelled": "; ".join(one.unlabelled),
-                "rows": [_row(p, row, measures) for p in layer for row in p.rows],
+                "rows": [_row(p, row, measures, plan.book.season_start) for p in layer for row in p.rows],
             }
             for k, (layer, one) in enumerate(zip(layers, drawn, strict=True))
         ],
@@ -121,7 +122,7 @@ def _layer_words(k: int, layer: Sequence[Planting], bed: Bed) -> str:
     return f"{name}: {span_words(start, end)}"
 
 
-def _row(planting: Planting, row: Row, measures: Measures) -> list[str]:
+def _row(planting: Planting, row: Row, measures: Measures, season_start: date) -> list[str]:
     """Cells of the row table."""
     along, across = row.start_m
     if planting.direction == "along":
@@ -147,9 +148,14 @@ def _row(planting: Planting, row: Row, measures: Measures) -> list[str]:
         "" if single else measures.spacing(plant_distance_m(planting)),
         depth,
         way_words(way, bought_as(planting.crop)),
-        short_day(planting.dates.in_ground),
+        _put_in(planting.dates.in_ground, season_start),
         later_day(planting.dates.clear_by, planting.dates.in_ground),
     ]
+
+
+def _put_in(day: date, season_start: date) -> str:
+    """With its year where it stands from the season before."""
+    return short_day(day) if day >= season_start else f"{short_day(day)} {day.year}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from bedwright.engine.pipeline import plan_season
 from bedwright.engine.placement import PinRefusedError
-from bedwright.model.book import PaperSize, UnitSystem
+from bedwright.model.book import GardenBook, PaperSize, UnitSystem
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.progress import Progress
 from bedwright.model.season import SeasonPlan
@@ -46,6 +46,7 @@ def make_season(
     progress: Callable[[Progress], None] = lambda _: None,
     stop: Callable[[], bool] | None = None,
     resume: bool = False,
+    after: Path | None = None,
 ) -> SeasonPlan:
     """Plan a season and write all of its files; the folder appears whole or not at all.
 
@@ -70,6 +71,8 @@ def make_season(
         written.
     resume
         Search on from the season that the folder holds.
+    after
+        Folder of the season before: what still stands of it keeps its ground.
 
     Raises
     ------
@@ -78,10 +81,35 @@ def make_season(
     """
     refuse_foreign_folder(folder.absolute())
     start = open_season(folder) if resume else None
+    before = None if after is None else open_season(after)
     loaded = load(book_file, weather_file)
-    plan = plan_loaded(loaded, today=today, seed=seed, progress=progress, stop=stop, start=start)
+    if start is not None and before is None:
+        _refuse_to_forget(start, folder)
+    if before is not None and after is not None:
+        _refuse_later(before, after, loaded.book)
+    plan = plan_loaded(
+        loaded, today=today, seed=seed, progress=progress, stop=stop, start=start, after=before
+    )
     write_season(plan, folder, choice=choice, progress=progress)
     return plan
+
+
+def _refuse_to_forget(start: SeasonPlan, folder: Path) -> None:
+    """Searching on from a plan with plantings of the season before needs that season again."""
+    first = start.book.season_start
+    if any(planting.dates.in_ground < first for planting in start.plantings):
+        got = "a season in which plantings of the season before stand"
+        hint = "Give the folder of the season before as well: --after DIR"
+        raise BadDocumentError((Problem(str(folder), None, None, "--resume", got, "--after too", hint),))
+
+
+def _refuse_later(before: SeasonPlan, folder: Path, book: GardenBook) -> None:
+    """The season before that of a book begins before it."""
+    first, last = before.book.season_start, book.season_start
+    if first >= last:
+        expected = f"a season that begins before {last.isoformat()}"
+        problem = Problem(str(folder), None, None, "--after", f"one from {first.isoformat()}", expected)
+        raise BadDocumentError((problem,))
 
 
 def write_season(
@@ -109,8 +137,9 @@ def plan_loaded(
     progress: Callable[[Progress], None],
     stop: Callable[[], bool] | None = None,
     start: SeasonPlan | None = None,
+    after: SeasonPlan | None = None,
 ) -> SeasonPlan:
-    """Plan a season from what has been read; `stop` and `start` as for `plan_season`.
+    """Plan a season from what has been read; `stop`, `start` and `after` as for `plan_season`.
 
     Raises
     ------
@@ -128,6 +157,7 @@ def plan_loaded(
             progress=progress,
             stop=stop,
             start=start,
+            after=after,
         )
     except PinRefusedError as error:
         raise BadDocumentError(

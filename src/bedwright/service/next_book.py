@@ -110,7 +110,7 @@ def _left(lot: SeedLot, n_used: int, seeds_per_gram: float | None, *, us: bool) 
 
 
 def _standing(plan: SeasonPlan, start: date) -> list[str]:
-    """What is still in the ground when the new season begins; the book has no key for it."""
+    """What is still in the ground when the new season begins."""
     measures = Measures(plan.book.site.units)
     lines = [
         f"#   bed {planting.bed_code}, {_ground(planting, measures)}: {planting.crop.name} "
@@ -120,10 +120,8 @@ def _standing(plan: SeasonPlan, start: date) -> list[str]:
     ]
     if not lines:
         return []
-    beds = [bed.code for bed in plan.book.beds if any(f"bed {bed.code}," in line for line in lines)]
     return [
-        "# Still in the ground then. The book cannot state it, so a new plan would plant over it: leave the",
-        f"# whole bed alone (leave_alone: [{', '.join(beds)}]), or keep its ground free by hand.",
+        "# Still in the ground then. Plan with --after and the folder of this season: it keeps its place.",
         *lines,
     ]
 
@@ -133,10 +131,8 @@ def _stands_on(planting: Planting, start: date) -> bool:
 
 
 def _until(planting: Planting) -> str:
-    if planting.crop.life_cycle == "perennial":
-        return "stays for years"
-    cleared = planting.dates.clear_by
-    return f"until {day_words(cleared)}; then write it into the history of {cleared.year}, too"
+    perennial = planting.crop.life_cycle == "perennial"
+    return "stays for years" if perennial else f"until {day_words(planting.dates.clear_by)}"
 
 
 def _ground(planting: Planting, measures: Measures) -> str:

@@ -44,7 +44,9 @@ def paper_choice(options: argparse.Namespace) -> PaperChoice:
     )
 
 
-def make(options: argparse.Namespace, book: Path, today: date, *, resume: bool = False) -> int:
+def make(
+    options: argparse.Namespace, book: Path, today: date, *, resume: bool = False, after: Path | None = None
+) -> int:
     """Plan, write and say what came out; Ctrl-C while places are sought takes the best plan so far."""
     with ProgressLine(silent=options.quiet) as line, StopKey() as stop:
 
@@ -62,6 +64,7 @@ def make(options: argparse.Namespace, book: Path, today: date, *, resume: bool =
             progress=progress,
             stop=stop,
             resume=resume,
+            after=after,
         )
     _print_summary(plan, options.out, Measures(options.units or plan.book.site.units))
     return 0

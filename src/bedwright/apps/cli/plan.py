@@ -22,13 +22,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="search on from the season that DIR holds, such as a stopped one",
     )
+    parser.add_argument(
+        "--after",
+        type=Path,
+        metavar="DIR",
+        help="folder of the season before: what still stands of it keeps its ground",
+    )
     add_paper_options(parser)
 
 
 def run(options: argparse.Namespace) -> int:
     """Plan the book."""
     today = options.today or datetime.now(tz=UTC).astimezone().date()
-    return make(options, options.book, today, resume=options.resume)
+    return make(options, options.book, today, resume=options.resume, after=options.after)
 
 
 def _day(text: str) -> date:

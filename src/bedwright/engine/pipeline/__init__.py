@@ -1,5 +1,6 @@
 """The functions that run the stages of the engine in order."""
 
+from bedwright.engine.pipeline.carried import carried_over
 from bedwright.engine.pipeline.change import ReadyToMove, plan_again, plan_moved, ready_to_move
 from bedwright.engine.pipeline.estimate import estimate_season
 from bedwright.engine.pipeline.finish import revision_of
@@ -9,6 +10,7 @@ from bedwright.engine.pipeline.season import plan_season
 __all__ = [
     "Groundwork",
     "ReadyToMove",
+    "carried_over",
     "estimate_season",
     "groundwork_of",
     "open_month_h",

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import date
 
 from bedwright.engine.pipeline.bare_ground import bare_ground, bare_ground_words
+from bedwright.engine.pipeline.carried import carried_over, carried_words, still_to_do
 from bedwright.engine.pipeline.finish import (
     SCHEMA_VERSION,
     orders_of,
@@ -51,6 +52,7 @@ def plan_season(
     progress: Callable[[Progress], None] = lambda _: None,
     stop: Callable[[], bool] | None = None,
     start: SeasonPlan | None = None,
+    after: SeasonPlan | None = None,
 ) -> SeasonPlan:
     """Work the season plan out of a garden book.
 
@@ -73,12 +75,15 @@ def plan_season(
     start
         An earlier plan of the garden to search on from, never to anything worse where the book
         and the days that are left still allow it.
+    after
+        The season before: what still stands of it keeps its ground, rows and pegs.
 
     Raises
     ------
     PlanRuleBrokenError
         If the finished plan breaks a rule of placement. Never expected.
     """
+    stands = () if after is None else carried_over(after, book)
     ground = groundwork_of(book, record, catalogue, today=today, progress=progress)
     requests, rules = ground.requests, rules_of(book, today)
     progress(Progress("places", f"places for {len(requests)} plantings"))
@@ -90,6 +95,7 @@ def plan_season(
         catalogue.crops,
         seed=seed,
         rules=rules,
+        standing=stands,
         pins=book.pins,
         closed_beds=book.leave_alone,
         hours=ground.hours,
@@ -106,6 +112,7 @@ def plan_season(
             without_beds(requests, book.leave_alone),
             catalogue.crops,
             rules=rules,
+            standing=stands,
             pins=book.pins,
             closed_beds=book.leave_alone,
         )
@@ -118,6 +125,7 @@ def plan_season(
             catalogue.neighbours,
             catalogue.crops,
             rules,
+            standing=stands,
             pins=book.pins,
             closed_beds=book.leave_alone,
             hours=ground.hours,
@@ -126,16 +134,19 @@ def plan_season(
         placement.plantings,
     )
     plantings = with_alternatives(board, placement.plantings)
-    orders = orders_of(book, plantings, today)
+    there = {planting.code for planting in stands}
+    orders = orders_of(book, [one for one in plantings if one.code not in there], today)
     years = None if ground.weather is None else ground.weather.years
     bare = bare_ground(book, plantings, catalogue.crops, years, today=today)
     # A plan that was stopped, or searched on from another, is not the one that the inputs alone give.
-    after: list[object] = [] if start is None else [start.revision]
+    apart: list[object] = [] if start is None else [start.revision]
     if placement.stopped:
-        after += [STOPPED_EARLY, placement.n_moves]
+        apart += [STOPPED_EARLY, placement.n_moves]
+    if stands:
+        apart += stands
     plan = SeasonPlan(
         schema_version=SCHEMA_VERSION,
-        revision=revision_of(book, record, catalogue, seed, today, after),
+        revision=revision_of(book, record, catalogue, seed, today, apart),
         made_on=today,
         seed=seed,
         book=book,
@@ -143,10 +154,11 @@ def plan_season(
         sun=tuple(bed_sun(each) for each in ground.light),
         plantings=plantings,
         shortfalls=with_what_would_help(board, placement.shortfalls),
-        tasks=tasks_of(plantings, orders),
+        tasks=still_to_do(tasks_of(plantings, orders), there, today),
         orders=orders,
         warnings=(
             *((STOPPED_EARLY,) if placement.stopped else ()),
+            *(() if after is None else carried_words(after, book)),
             *warnings_for(book, record, (*placement.warnings, *bare_ground_words(bare))),
         ),
         value=placement.value,

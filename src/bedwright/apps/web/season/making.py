@@ -23,6 +23,7 @@ from bedwright.apps.web.season.asking import AgainAsked, MoveAsked
 from bedwright.apps.web.season.loading import book_folder
 from bedwright.apps.web.season.models import OPEN_STATES, PlanKind, PlanState, SavedPlan
 from bedwright.apps.web.season.reading import plan_of
+from bedwright.model.book import GardenBook
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.progress import Progress
 from bedwright.model.season import SeasonPlan
@@ -145,8 +146,22 @@ def _make(plan: SavedPlan) -> None:
 
 
 def _from_book(plan: SavedPlan, loaded: Loaded, told: Told) -> SeasonPlan:
-    start = None if plan.kind == PlanKind.MADE else _before(plan)
-    return plan_loaded(loaded, today=plan.today, seed=plan.seed, progress=told, stop=told.enough, start=start)
+    return plan_loaded(
+        loaded,
+        today=plan.today,
+        seed=plan.seed,
+        progress=told,
+        stop=told.enough,
+        start=None if plan.kind == PlanKind.MADE else _before(plan),
+        after=_season_before(plan, loaded.book),
+    )
+
+
+def _season_before(plan: SavedPlan, book: GardenBook) -> SeasonPlan | None:
+    """The newest plan of the garden for an earlier season: what still stands of it keeps its ground."""
+    earlier = SavedPlan.objects.filter(garden=plan.garden, state=PlanState.DONE, pk__lt=plan.pk)
+    made = (plan_of(each) for each in earlier.order_by("-pk").iterator())
+    return next((each for each in made if each.book.season_start < book.season_start), None)
 
 
 def _from_today(plan: SavedPlan, loaded: Loaded, told: Told) -> SeasonPlan:
