@@ -160,6 +160,10 @@ def _from_book(plan: SavedPlan, loaded: Loaded, told: Told) -> SeasonPlan:
 def _season_before(plan: SavedPlan, book: GardenBook) -> SeasonPlan | None:
     """The newest plan of the garden for an earlier season: what still stands of it keeps its ground."""
     earlier = SavedPlan.objects.filter(garden=plan.garden, state=PlanState.DONE, pk__lt=plan.pk)
+    # Plans take a while to read; in its first season a garden has many and none of an earlier one.
+    oldest = earlier.order_by("pk").first()
+    if oldest is None or plan_of(oldest).book.season_start >= book.season_start:
+        return None
     made = (plan_of(each) for each in earlier.order_by("-pk").iterator())
     return next((each for each in made if each.book.season_start < book.season_start), None)
 
