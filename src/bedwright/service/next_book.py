@@ -21,13 +21,15 @@ def next_season_start(plan: SeasonPlan) -> date:
     return start.replace(year=start.year + 1, day=28 if last else start.day)
 
 
-def next_book_text(plan: SeasonPlan) -> str:
+def next_book_text(plan: SeasonPlan, *, on_pages: bool = False) -> str:
     """Lines for next year's garden book, part by part, with what is to be done by hand.
 
     Parameters
     ----------
     plan
         The season that is over, as it was last planned.
+    on_pages
+        For the web application, which takes up what stands by itself.
 
     Limits
     ------
@@ -36,10 +38,13 @@ def next_book_text(plan: SeasonPlan) -> str:
     start = next_season_start(plan)
     parts = [
         [f"# For the garden book of the season from {start.isoformat()}. Keep your book, and change in it:"],
-        ["# season: the new start; `bedwright check` then names every other day to move on.", "season:"],
+        [
+            "# season: the new start; the check of the book then names every other day to move on.",
+            "season:",
+        ],
         _history(plan, start),
         _drawer(plan),
-        _standing(plan, start),
+        _standing(plan, start, on_pages=on_pages),
     ]
     parts[1].append(f"  start: {start.isoformat()}")
     if plan.book.pins:
@@ -109,7 +114,7 @@ def _left(lot: SeedLot, n_used: int, seeds_per_gram: float | None, *, us: bool) 
     return keys
 
 
-def _standing(plan: SeasonPlan, start: date) -> list[str]:
+def _standing(plan: SeasonPlan, start: date, *, on_pages: bool) -> list[str]:
     """What is still in the ground when the new season begins."""
     measures = Measures(plan.book.site.units)
     lines = [

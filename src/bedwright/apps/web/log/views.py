@@ -29,6 +29,7 @@ from bedwright.apps.web.log.tables import log_csv
 from bedwright.apps.web.people.access import Ability, GardenRequest, allows, garden_page
 from bedwright.apps.web.season.models import PlanState
 from bedwright.model.problem import BadDocumentError
+from bedwright.service.next_book import next_book_text
 from bedwright.service.own_times import own_times, rate_lines
 from bedwright.service.season_log import standing_records
 
@@ -204,6 +205,7 @@ def season(request: GardenRequest, garden: Garden) -> HttpResponse:
             "n_strays": len(logged.strays),
             "own_times": own_time_rows(times, units),
             "rate_lines": rate_lines(times, units),
+            "next_book": next_book_text(plan, on_pages=True),
             "page_title": _("Planned and done"),
         },
     )

@@ -64,6 +64,18 @@ def test_times_written_down_become_rates_to_copy_into_the_book(
     assert "{job: pick, min_per_kg: [3, 3, 3]}" in page
 
 
+def test_who_may_edit_is_shown_what_goes_into_the_next_book(
+    garden: Garden, coordinator: User, volunteer: User, saved_plan: SavedPlan, sign_in: SignIn
+) -> None:
+    assert saved_plan
+    season = f"{log_of(garden)}season/"
+    page = sign_in(coordinator).get(season).content.decode()
+    assert "start: 2028-01-01" in page
+    assert "{bed: A, year: 2027, crops: [carrot, lettuce]}" in page
+    assert "--after" not in page
+    assert "start: 2028-01-01" not in sign_in(volunteer).get(season).content.decode()
+
+
 def test_a_line_written_on_the_page_is_listed_with_who_and_when(
     garden: Garden, volunteer: User, saved_plan: SavedPlan, sign_in: SignIn
 ) -> None:
