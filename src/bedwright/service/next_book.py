@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from bedwright.engine.pipeline import stands_on, years_later
 from bedwright.model.book import SeedLot
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.model.units import g_to_ounces
@@ -16,9 +17,7 @@ LEAST_LEFT_G = 0.05
 
 def next_season_start(plan: SeasonPlan) -> date:
     """First day of the season a year later; 28 February after a leap day."""
-    start = plan.book.season_start
-    last = (start.month, start.day) == (2, 29)
-    return start.replace(year=start.year + 1, day=28 if last else start.day)
+    return years_later(plan.book.season_start, 1)
 
 
 def next_book_text(plan: SeasonPlan, *, on_pages: bool = False) -> str:
@@ -121,18 +120,12 @@ def _standing(plan: SeasonPlan, start: date, *, on_pages: bool) -> list[str]:
         f"#   bed {planting.bed_code}, {_ground(planting, measures)}: {planting.crop.name} "
         f"({code_runs(row.code for row in planting.rows)}), {_until(planting)}"
         for planting in plan.plantings
-        if planting.dates.in_ground < start and _stands_on(planting, start)
+        if stands_on(planting, start)
     ]
     if not lines:
         return []
-    return [
-        "# Still in the ground then. Plan with --after and the folder of this season: it keeps its place.",
-        *lines,
-    ]
-
-
-def _stands_on(planting: Planting, start: date) -> bool:
-    return planting.dates.clear_by >= start or planting.crop.life_cycle == "perennial"
+    how = "" if on_pages else " if you plan with --after and this season's folder"
+    return [f"# Still in the ground then; it keeps its place{how}.", *lines]
 
 
 def _until(planting: Planting) -> str:

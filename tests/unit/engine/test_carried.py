@@ -65,6 +65,16 @@ def test_a_perennial_stands_another_season_and_meets_its_wish() -> None:
     assert stands.dates.clear_by == date(2028, 12, 31)
 
 
+def test_a_perennial_does_not_meet_a_wish_for_something_else() -> None:
+    plan = demo_plan()
+    book = next_book(plan)
+    wishes = tuple(replace(wish, crop="kale") if wish.crop == "chives" else wish for wish in book.wishes)
+    stands = crop_of(carried_over(plan, replace(book, wishes=wishes)), "chives")
+    assert stands.code == "chives-1-2027"
+    again = replace(plan, plantings=(stands,))
+    assert carried_over(again, replace(book, wishes=(), season_start=date(2029, 1, 1)))[0].code == stands.code
+
+
 def test_what_is_cleared_before_stands_no_more() -> None:
     plan = demo_plan()
     ends = {one.code: one.dates.clear_by for one in plan.plantings if one.crop.life_cycle != "perennial"}

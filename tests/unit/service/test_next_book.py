@@ -74,6 +74,9 @@ def test_what_stands_over_winter_is_named_with_its_ground_and_its_last_day() -> 
     assert f"until 13 July {start.year}" in text
     assert f"#   bed {first.bed_code}, " in text
     assert "--after" in text
+    on_pages = next_book_text(plan, on_pages=True)
+    assert "# Still in the ground then; it keeps its place." in on_pages
+    assert "--after" not in on_pages
 
 
 def test_two_years_on_both_years_are_in_the_history() -> None:

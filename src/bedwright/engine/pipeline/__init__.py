@@ -1,6 +1,6 @@
 """The functions that run the stages of the engine in order."""
 
-from bedwright.engine.pipeline.carried import carried_over
+from bedwright.engine.pipeline.carried import carried_over, stands_on, years_later
 from bedwright.engine.pipeline.change import ReadyToMove, plan_again, plan_moved, ready_to_move
 from bedwright.engine.pipeline.estimate import estimate_season
 from bedwright.engine.pipeline.finish import revision_of
@@ -19,4 +19,6 @@ __all__ = [
     "plan_season",
     "ready_to_move",
     "revision_of",
+    "stands_on",
+    "years_later",
 ]

@@ -24,19 +24,23 @@ def carried_over(plan: SeasonPlan, book: GardenBook) -> tuple[Planting, ...]:
     Returns
     -------
     tuple of Planting
-        A perennial keeps its code, so that it meets its wish again; of others the code gets the
-        year they went in, since the same wish may ask for a new planting.
+        A perennial that the book still asks for keeps its code, so that it meets its wish again; of
+        others the code gets the year they went in, since the same wish may ask for a new planting.
 
     Limits
     ------
     A perennial is taken to be picked on the same days each year, and to stand the whole season.
     """
     beds = {bed.code for bed in book.beds}
-    return tuple(
-        _perennial(one, book.season_start) if one.crop.life_cycle == "perennial" else _annual(one)
-        for one in _standing(plan, book.season_start)
-        if one.bed_code in beds
-    )
+    asked = {(wish.code, wish.crop) for wish in book.wishes}
+    found = []
+    for planting in plan.plantings:
+        if planting.bed_code in beds and stands_on(planting, book.season_start):
+            perennial = planting.crop.life_cycle == "perennial"
+            stands = _another_season(planting, book.season_start) if perennial else planting
+            meets = perennial and (planting.wish_code, planting.crop.name) in asked
+            found.append(replace(stands if meets else _of_its_year(stands), alternatives=()))
+    return tuple(found)
 
 
 def carried_words(plan: SeasonPlan, book: GardenBook) -> list[str]:
@@ -50,18 +54,16 @@ def carried_words(plan: SeasonPlan, book: GardenBook) -> list[str]:
     return said + [
         f"Bed {one.bed_code} is no longer in the book: {one.crop.name} {one.label_code}, which stood in it "
         "in the season before, is left out."
-        for one in _standing(plan, book.season_start)
-        if one.bed_code not in beds
+        for one in plan.plantings
+        if one.bed_code not in beds and stands_on(one, book.season_start)
     ]
 
 
-def _standing(plan: SeasonPlan, season_start: date) -> list[Planting]:
-    return [
-        planting
-        for planting in plan.plantings
-        if planting.dates.in_ground < season_start
-        and (planting.dates.clear_by >= season_start or planting.crop.life_cycle == "perennial")
-    ]
+def stands_on(planting: Planting, season_start: date) -> bool:
+    """Whether a planting of a season is still in the ground when the next begins."""
+    dates = planting.dates
+    lasts = dates.clear_by >= season_start or planting.crop.life_cycle == "perennial"
+    return lasts and dates.in_ground < season_start
 
 
 def still_to_do(tasks: Iterable[Task], stands: Collection[str], today: date) -> tuple[Task, ...]:
@@ -69,33 +71,33 @@ def still_to_do(tasks: Iterable[Task], stands: Collection[str], today: date) -> 
     return tuple(task for task in tasks if task.planting_code not in stands or task.end >= today)
 
 
-def _annual(planting: Planting) -> Planting:
-    code = f"{planting.code}-{planting.dates.in_ground.year}"
-    return replace(planting, code=code, request_code="", alternatives=())
+def years_later(day: date, n_years: int) -> date:
+    """The same day so many years later; 28 February for a leap day."""
+    leap = (day.month, day.day) == (2, 29)
+    return day.replace(year=day.year + n_years, day=28 if leap else day.day)
 
 
-def _perennial(planting: Planting, season_start: date) -> Planting:
+def _of_its_year(planting: Planting) -> Planting:
+    year = f"-{planting.dates.in_ground.year}"
+    return replace(planting, code=planting.code.removesuffix(year) + year, request_code="")
+
+
+def _another_season(planting: Planting, season_start: date) -> Planting:
     dates, n_years = planting.dates, 0
-    while _later(dates.clear_by, n_years) < season_start:
+    while years_later(dates.clear_by, n_years) < season_start:
         n_years += 1
     moved = DateChoice(
         sow_under_cover=None,
         harden_off_from=None,
         in_ground=dates.in_ground,
         emerges=None,
-        first_pick=_later(dates.first_pick, n_years),
-        first_pick_early=_later(dates.first_pick_early, n_years),
-        first_pick_late=_later(dates.first_pick_late, n_years),
-        last_pick=_later(dates.last_pick, n_years),
-        clear_by=_later(dates.clear_by, n_years),
+        first_pick=years_later(dates.first_pick, n_years),
+        first_pick_early=years_later(dates.first_pick_early, n_years),
+        first_pick_late=years_later(dates.first_pick_late, n_years),
+        last_pick=years_later(dates.last_pick, n_years),
+        clear_by=years_later(dates.clear_by, n_years),
         chance=None,
         n_years=0,
         failures=(),
     )
-    return replace(planting, dates=moved, alternatives=())
-
-
-def _later(day: date, n_years: int) -> date:
-    """The same day so many years later; 28 February for a leap day."""
-    leap = (day.month, day.day) == (2, 29)
-    return day.replace(year=day.year + n_years, day=28 if leap else day.day)
+    return replace(planting, dates=moved)

@@ -139,11 +139,9 @@ def plan_season(
     years = None if ground.weather is None else ground.weather.years
     bare = bare_ground(book, plantings, catalogue.crops, years, today=today)
     # A plan that was stopped, or searched on from another, is not the one that the inputs alone give.
-    apart: list[object] = [] if start is None else [start.revision]
+    apart: list[object] = [*([] if start is None else [start.revision]), *stands]
     if placement.stopped:
         apart += [STOPPED_EARLY, placement.n_moves]
-    if stands:
-        apart += stands
     plan = SeasonPlan(
         schema_version=SCHEMA_VERSION,
         revision=revision_of(book, record, catalogue, seed, today, apart),
