@@ -10,30 +10,24 @@ import pytest
 from bedwright.catalogue import load_catalogue
 from bedwright.engine.pipeline import carried_over, plan_again, plan_season
 from bedwright.engine.pipeline.carried import carried_words
-from bedwright.model.book import GardenBook
+from bedwright.model.book import Amount, GardenBook, Wish
 from bedwright.model.season import Planting, SeasonPlan
-from bedwright.store.book import read_book_text
+from tests.builders import tiny_book
 from tests.demo import demo_plan
 
 START = date(2028, 1, 1)
-SMALL = """\
-site: {name: Small garden, latitude_deg: 52, longitude_deg: 0, elevation_m: 20, time_zone: Europe/London}
-season: {start: 2027-01-01}
-weather: {stated_frost: {last_spring: 05-05, first_autumn: 10-10}}
-beds:
-  - {code: A, rectangle: {length_m: 4, width_m: 1.2, east_m: 0, north_m: 0, bearing_deg: 0}, texture: loam}
-wishes:
-  - {crop: garlic, plants: 20}
-  - {crop: chives, plants: 4}
-  - {crop: carrot, row_m: 4}
-"""
+WISHES = (
+    Wish("garlic-1", "garlic", Amount(20, "plants")),
+    Wish("chives-1", "chives", Amount(4, "plants")),
+    Wish("carrot-1", "carrot", Amount(4, "row_m")),
+)
 
 
 @pytest.fixture(scope="module")
 def two_seasons() -> tuple[SeasonPlan, SeasonPlan]:
     """A season and the one after it, from the same wishes."""
     catalogue = load_catalogue()
-    book = read_book_text(SMALL, "book.yaml", catalogue)
+    book = replace(tiny_book(), wishes=WISHES)
     first = plan_season(book, None, catalogue, seed=1, today=date(2026, 12, 1))
     later = replace(book, season_start=START)
     return first, plan_season(later, None, catalogue, seed=1, today=date(2027, 12, 1), after=first)
@@ -103,7 +97,7 @@ def test_the_next_season_is_planned_round_what_stands(two_seasons: tuple[SeasonP
     assert {line.crop for line in second.orders} == {"garlic", "carrot"}
     assert all(task.end >= date(2027, 12, 1) for task in second.tasks)
     assert {"pick", "clear"} <= {task.kind for task in second.tasks if task.planting_code == "garlic-1-2027"}
-    said = f"Bed A: garlic {before.label_code} stands from the season before, until "
+    said = f"Bed {before.bed_code}: garlic {before.label_code} stands from the season before, until "
     assert any(warning.startswith(said) for warning in second.warnings)
 
 
