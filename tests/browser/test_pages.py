@@ -15,7 +15,7 @@ from datetime import date
 import pytest
 from django.test import Client
 from django.utils import timezone
-from playwright.sync_api import Page, Response
+from playwright.sync_api import Page, Response, expect
 
 from bedwright.apps.web.gardens.demo import load_demo
 from bedwright.apps.web.gardens.models import Garden
@@ -197,6 +197,8 @@ def opened(page: Page, path: str) -> Response:
     answer = page.goto(path)
     assert answer is not None
     assert answer.headers["content-security-policy"] == CONTENT_SECURITY_POLICY, path
+    # The field pages draw themselves once their store is open and the day's jobs have come.
+    expect(page.locator("[aria-busy=true]")).to_have_count(0)
     return answer
 
 

@@ -73,6 +73,7 @@ function draw() {
   const content = page(name, value);
   const top = window.scrollY;
   main.replaceChildren(content);
+  main.setAttribute("aria-busy", String(toCome()));
   const title = main.querySelector("h1")?.textContent;
   if (title) document.title = `${title} · Bedwright`;
   const now = location.hash;
@@ -98,12 +99,15 @@ function waitingCount() {
   return app.local.filter((record) => record.state === "waiting").length + app.photos.filter((photo) => photo.state === "waiting").length;
 }
 
+function toCome() {
+  return !app.data && app.online && !app.signedOut && !app.closed;
+}
+
 function status() {
   const link = document.getElementById("sending");
   const stuck = app.local.filter((record) => record.state === "refused" || record.state === "other").length + app.photos.filter((photo) => photo.state === "refused").length;
   // Nothing is "all sent" before the first jobs are there: who walks off now has an empty phone.
-  const toCome = !app.data && app.online && !app.signedOut && !app.closed;
-  const words = [app.online ? "" : t("offline"), toCome ? t("loading") : "", waitingCount() ? t("waiting", { n: waitingCount() }) : "", stuck ? t("attention", { n: stuck }) : ""].filter(Boolean);
+  const words = [app.online ? "" : t("offline"), toCome() ? t("loading") : "", waitingCount() ? t("waiting", { n: waitingCount() }) : "", stuck ? t("attention", { n: stuck }) : ""].filter(Boolean);
   link.textContent = words.length ? words.join(" · ") : t("all_sent");
   link.classList.toggle("waits", waitingCount() > 0 || stuck > 0);
 }
@@ -213,7 +217,9 @@ async function start() {
   try {
     app.store = await openStore(SETTINGS.garden);
   } catch {
-    document.getElementById("main").replaceChildren(h("p", { class: "problem" }, t("no_store")));
+    const main = document.getElementById("main");
+    main.replaceChildren(h("h1", {}, t("today")), h("p", { class: "problem" }, t("no_store")));
+    main.setAttribute("aria-busy", "false");
     return;
   }
   navigator.storage?.persist?.();
