@@ -65,6 +65,7 @@ def garden_now(coordinator: User, *volunteers: User, later_days: int = 0) -> Gar
         state=PlanState.DONE,
         finished_at=timezone.now(),
         digest=plan.revision,
+        season_start=plan.book.season_start,
         packed=gzip.compress(text.encode()),
     )
     return garden

@@ -162,6 +162,7 @@ def _saved(
         state=state,
         finished_at=timezone.now(),
         digest=plan.revision,
+        season_start=plan.book.season_start,
         packed=packed,
         problems=[{"text": "It went wrong for the test."}] if state == PlanState.FAILED else [],
     )

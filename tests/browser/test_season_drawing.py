@@ -64,6 +64,7 @@ def season(coordinator: User, plan: SeasonPlan) -> str:
         state=PlanState.DONE,
         finished_at=timezone.now(),
         digest=plan.revision,
+        season_start=plan.book.season_start,
         n_plantings=len(plan.plantings),
         packed=gzip.compress(season_json(plan).encode()),
     )

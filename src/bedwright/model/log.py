@@ -66,6 +66,8 @@ class LogRecord:
     struck: bool = False
     """True where it only takes the corrected line away."""
     note: str = ""
+    plan_revision: str = ""
+    """Plan whose codes it uses; empty if it was written without one."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 
 from bedwright.engine.pipeline import stands_on, years_later
 from bedwright.model.book import SeedLot
+from bedwright.model.log import LoggedSeason, PlantingLogged
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.model.units import g_to_ounces
 from bedwright.papers import Measures
 from bedwright.papers.measures import code_runs, day_words
+from bedwright.service.replan_from_log import what_is_left
 
 LEAST_LEFT_G = 0.05
 """Less seed than this in a lot is not worth a line."""
@@ -20,20 +23,23 @@ def next_season_start(plan: SeasonPlan) -> date:
     return years_later(plan.book.season_start, 1)
 
 
-def next_book_text(plan: SeasonPlan, *, on_pages: bool = False) -> str:
+def next_book_text(plan: SeasonPlan, logged: LoggedSeason | None = None, *, on_pages: bool = False) -> str:
     """Lines for next year's garden book, part by part, with what is to be done by hand.
 
     Parameters
     ----------
     plan
         The season that is over, as it was last planned.
+    logged
+        The same seen through the log, where there is one.
     on_pages
         For the web application, which takes up what stands by itself.
 
     Limits
     ------
-    What failed and what was sown beyond the plan is known to the log alone: strike or add it.
+    What was sown beyond the plan is to be added by hand. Without a log, what failed is to be struck.
     """
+    seen = {} if logged is None else {each.planting.code: each for each in logged.plantings}
     start = next_season_start(plan)
     parts = [
         [f"# For the garden book of the season from {start.isoformat()}. Keep your book, and change in it:"],
@@ -41,9 +47,9 @@ def next_book_text(plan: SeasonPlan, *, on_pages: bool = False) -> str:
             "# season: the new start; the check of the book then names every other day to move on.",
             "season:",
         ],
-        _history(plan, start),
+        _history(plan, start, seen),
         _drawer(plan),
-        _standing(plan, start, on_pages=on_pages),
+        _standing(what_is_left(plan, logged) if logged else plan, start, on_pages=on_pages),
     ]
     parts[1].append(f"  start: {start.isoformat()}")
     if plan.book.pins:
@@ -51,14 +57,16 @@ def next_book_text(plan: SeasonPlan, *, on_pages: bool = False) -> str:
     return "\n\n".join("\n".join(lines) for lines in parts if lines) + "\n"
 
 
-def _history(plan: SeasonPlan, start: date) -> list[str]:
+def _history(plan: SeasonPlan, start: date, seen: Mapping[str, PlantingLogged]) -> list[str]:
     """Crops by bed and by the last year in which they stood there before the new season."""
     known = {(record.bed_code, record.year, crop) for record in plan.book.history for crop in record.crops}
     found: dict[tuple[str, int], list[str]] = {}
     for planting in plan.plantings:
         if planting.dates.in_ground >= start:
             continue
-        year = min(planting.dates.clear_by, start - timedelta(days=1)).year
+        each = seen.get(planting.code)
+        ended = (each.failed_on or each.cleared_on) if each is not None else None
+        year = min(ended or planting.dates.clear_by, start - timedelta(days=1)).year
         crops = found.setdefault((planting.bed_code, year), [])
         name = planting.crop.name
         if name not in crops and (planting.bed_code, year, name) not in known:
@@ -69,11 +77,14 @@ def _history(plan: SeasonPlan, start: date) -> list[str]:
         for (code, year), crops in sorted(found.items())
         if code == bed.code and crops
     ]
-    return (
-        ["# history: add these; strike what failed and was cleared young.", "history:", *lines]
-        if lines
-        else []
-    )
+    failed = [
+        f"#   bed {each.planting.bed_code}: {each.planting.crop.name} ({each.planting.label_code}) failed on "
+        f"{day_words(each.failed_on)}."
+        for each in seen.values()
+        if each.failed_on is not None
+    ]
+    note = "# history: add these; strike what failed and was cleared young."
+    return [note, *failed, "history:", *lines] if lines else []
 
 
 def _drawer(plan: SeasonPlan) -> list[str]:

@@ -18,7 +18,7 @@ from bedwright.model.season import Planting, SeasonPlan
 from bedwright.model.weather import WeatherRecord
 from bedwright.service.season_log import season_as_logged
 
-__all__ = ["EventRefusedError", "Unlogged", "plan_as_it_stands", "replan", "what_stands"]
+__all__ = ["EventRefusedError", "Unlogged", "plan_as_it_stands", "replan", "what_is_left", "what_stands"]
 
 Unlogged = Literal["stand", "not gone in"]
 
@@ -33,6 +33,21 @@ def what_stands(logged: LoggedSeason) -> tuple[Planting, ...]:
         were cleared are left out, so that their ground is free.
     """
     return tuple(replace(each.planting, dates=each.dates) for each in logged.plantings if each.stands)
+
+
+def what_is_left(plan: SeasonPlan, logged: LoggedSeason) -> SeasonPlan:
+    """A plan without the plantings that failed or were cleared, and with the true days of the others.
+
+    What nothing was written down of is taken to stand as planned: a log may have gaps.
+    """
+    return replace(
+        plan,
+        plantings=tuple(
+            replace(each.planting, dates=each.dates)
+            for each in logged.plantings
+            if each.failed_on is None and each.cleared_on is None
+        ),
+    )
 
 
 def plan_as_it_stands(

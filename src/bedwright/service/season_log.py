@@ -61,6 +61,39 @@ def standing_records(records: Iterable[LogRecord]) -> tuple[LogRecord, ...]:
     return tuple(sorted(found, key=lambda record: (record.day, *_written(record))))
 
 
+def records_by_season(
+    records: Iterable[LogRecord], season_starts: Mapping[str, date]
+) -> dict[int, tuple[LogRecord, ...]]:
+    """Lines of a log that goes on over years, by the year in which their season begins.
+
+    Parameters
+    ----------
+    records
+        Every line, corrected ones too.
+    season_starts
+        Revision of each plan to the first day of its season. Plans whose seasons begin in one year
+        are of one season.
+
+    Returns
+    -------
+    dict of int to tuple of LogRecord
+        Codes of plantings and jobs come again each year, so a line with one belongs to the season of
+        the plan it was written by; every other line belongs to the season its day lies in. All
+        corrections of a line go with it.
+    """
+    by_id = {record.id: record for record in records}
+    starts = sorted({start.year: start for start in season_starts.values()}.values())
+    found: dict[int, list[LogRecord]] = {}
+    for record in by_id.values():
+        first = by_id.get(_first_of(record, by_id), record)
+        start = season_starts.get(first.plan_revision) if first.planting_code or first.task_code else None
+        if start is None:
+            begun = [each for each in starts if each <= first.day] or starts[:1]
+            start = begun[-1] if begun else first.day
+        found.setdefault(start.year, []).append(record)
+    return {year: tuple(lines) for year, lines in found.items()}
+
+
 def _first_of(record: LogRecord, by_id: Mapping[str, LogRecord]) -> str:
     """Id of the line that a chain of corrections began with, whether or not it has come yet."""
     seen = {record.id}
@@ -106,13 +139,16 @@ def season_as_logged(plan: SeasonPlan, records: Iterable[LogRecord], *, today: d
     ------
     A planting that went in some days late is taken to be that many days late in all that
     follows. In autumn, when growth slows, it will be more; the plan made again from today
-    works it out. A planting that went in early moves nothing forward.
+    works it out. A planting that went in early moves nothing forward. One that stands from the season
+    before is in the ground, whatever the log of this one says.
     """
     standing = standing_records(records)
     by_planting: dict[str, list[LogRecord]] = {}
     for record in standing:
         by_planting.setdefault(record.planting_code, []).append(record)
-    plantings = tuple(_planting(each, by_planting.get(each.code, ())) for each in plan.plantings)
+    plantings = tuple(
+        _planting(each, by_planting.get(each.code, ()), plan.book.season_start) for each in plan.plantings
+    )
     known = {each.code for each in plan.plantings}
     seen = {each.planting.code: each for each in plantings}
     by_task = _by_task(plan.tasks, standing)
@@ -149,6 +185,16 @@ def conflicts_of(standing: Iterable[LogRecord]) -> tuple[TickConflict, ...]:
     return tuple(found)
 
 
+def conflicts_by_season(
+    records: Iterable[LogRecord], season_starts: Mapping[str, date]
+) -> tuple[TickConflict, ...]:
+    """Contradictions in a log that goes on over years: the same job of two years is none."""
+    seasons = records_by_season(records, season_starts)
+    return tuple(
+        conflict for _, lines in sorted(seasons.items()) for conflict in conflicts_of(standing_records(lines))
+    )
+
+
 def totals_of(standing: Iterable[LogRecord]) -> LogTotals:
     """Sums over lines that hold: harvest by crop, hours, rain, water."""
     picks: dict[str, list[LogRecord]] = {}
@@ -172,10 +218,12 @@ def _kg(records: Iterable[LogRecord]) -> float:
     return sum(each.quantity or 0.0 for each in records if each.kind == "picked" and each.unit == "kg")
 
 
-def _planting(planting: Planting, records: Sequence[LogRecord]) -> PlantingLogged:
+def _planting(planting: Planting, records: Sequence[LogRecord], season_start: date) -> PlantingLogged:
     dates = planting.dates
     under_cover = _finished_on(records, "sown under cover")
     in_ground = _finished_on(records, "sown" if planting.way == "sow" else "set out")
+    if in_ground is None and dates.in_ground < season_start:
+        in_ground = dates.in_ground
     late = 0
     if in_ground is not None:
         late = max(0, (in_ground - dates.in_ground).days)

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
 import yaml
 
 from bedwright.model.book import History, SeedLot
+from bedwright.model.log import LogRecord
 from bedwright.model.season import DrawerUse, OrderLine, SeasonPlan
 from bedwright.service.next_book import next_book_text, next_season_start
+from bedwright.service.season_log import season_as_logged
 from tests.demo import demo_plan
 
 
@@ -101,3 +103,20 @@ def test_two_years_on_both_years_are_in_the_history() -> None:
     )
     years = {row["year"] for row in told(later)["history"]}
     assert {record.year + 1 for record in carried} == years
+
+
+def test_what_the_log_tells_goes_before_the_plan() -> None:
+    plan = demo_plan()
+    start = next_season_start(plan)
+    first = plan.plantings[0]
+    stands = replace(first, dates=replace(first.dates, clear_by=date(start.year, 7, 13)))
+    plan = replace(plan, plantings=(stands, *plan.plantings[1:]))
+    day = date(plan.book.season_start.year, 7, 9)
+    record = LogRecord("1", day, "failed", datetime(2027, 7, 9, tzinfo=UTC), planting_code=first.code)
+    said = f"bed {first.bed_code}: {first.crop.name} ({first.label_code}) failed on 9 July {day.year}."
+    ground = f"until 13 July {start.year}"
+    assert ground in next_book_text(plan)
+    assert said not in next_book_text(plan)
+    told_by_log = next_book_text(plan, season_as_logged(plan, (record,), today=start))
+    assert said in told_by_log
+    assert ground not in told_by_log

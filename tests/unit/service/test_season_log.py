@@ -6,8 +6,14 @@ from datetime import UTC, date, datetime, timedelta
 from bedwright.engine.work import tasks_of
 from bedwright.model.log import LoggedSeason, LogRecord
 from bedwright.model.season import SeasonPlan
-from bedwright.service.replan_from_log import what_stands
-from bedwright.service.season_log import season_as_logged, standing_records, totals_of
+from bedwright.service.replan_from_log import what_is_left, what_stands
+from bedwright.service.season_log import (
+    conflicts_by_season,
+    records_by_season,
+    season_as_logged,
+    standing_records,
+    totals_of,
+)
 from tests.plantings import DATES, planting, season_plan
 
 TODAY = date(2027, 6, 1)
@@ -190,3 +196,57 @@ def test_what_stands_keeps_code_rows_and_place_with_its_true_days() -> None:
     assert stands.dates.in_ground == PLANNED + timedelta(days=3)
     cleared = record(2, "cleared", PLANNED + timedelta(days=60))
     assert what_stands(logged(record(1), cleared)) == ()
+
+
+STARTS = {"one": date(2027, 1, 1), "moved": date(2027, 2, 1), "two": date(2028, 1, 1)}
+
+
+def test_codes_that_come_again_each_year_are_told_apart_by_the_plan_of_their_lines() -> None:
+    first = record(1, plan_revision="one")
+    made_again = record(2, plan_revision="moved")
+    # Before its own season begins: onions are sown in the last days of December.
+    early = record(3, "sown under cover", day=date(2027, 12, 28), plan_revision="two")
+    found = records_by_season((first, made_again, early), STARTS)
+    assert found == {2027: (first, made_again), 2028: (early,)}
+
+
+def test_lines_without_a_plan_or_a_code_go_by_their_day() -> None:
+    rain = record(1, "rain", date(2028, 1, 2), planting_code="", plan_revision="one")
+    unknown = record(2, day=date(2028, 5, 1), plan_revision="deleted")
+    before_all = record(3, day=date(2026, 12, 3))
+    found = records_by_season((rain, unknown, before_all), STARTS)
+    assert found == {2027: (before_all,), 2028: (rain, unknown)}
+    assert records_by_season((rain,), {}) == {2028: (rain,)}
+
+
+def test_a_correction_stays_in_the_season_of_its_line() -> None:
+    first = record(1, plan_revision="one")
+    struck = record(2, day=date(2028, 5, 1), plan_revision="two", corrects=first.id, struck=True)
+    assert records_by_season((struck, first), STARTS) == {2027: (struck, first)}
+
+
+def test_the_same_job_in_two_years_is_no_contradiction() -> None:
+    one = record(1, task_code="carrot-1:sow", plan_revision="one")
+    two = record(2, task_code="carrot-1:sow", day=date(2028, 4, 6), plan_revision="two")
+    assert conflicts_by_season((one, two), STARTS) == ()
+    again = record(3, task_code="carrot-1:sow", day=date(2028, 4, 9), plan_revision="two")
+    (conflict,) = conflicts_by_season((one, two, again), STARTS)
+    assert conflict.records == (two, again)
+
+
+def test_what_stands_from_the_season_before_is_in_the_ground_without_a_line() -> None:
+    carrot = planting()
+    before = carrot.dates.in_ground - timedelta(days=300)
+    stands = replace(carrot, dates=replace(carrot.dates, in_ground=before))
+    season = season_as_logged(season_plan(stands), (), today=TODAY)
+    assert season.plantings[0].in_ground_on == before
+    assert what_stands(season) == (stands,)
+
+
+def test_what_failed_or_was_cleared_is_not_left() -> None:
+    assert what_is_left(plan(), logged()) == plan()
+    late = logged(record(1, day=PLANNED + timedelta(days=5)))
+    (left,) = what_is_left(plan(), late).plantings
+    assert left.dates.in_ground == PLANNED + timedelta(days=5)
+    assert what_is_left(plan(), logged(record(1, "failed"))).plantings == ()
+    assert what_is_left(plan(), logged(record(1, "cleared"))).plantings == ()

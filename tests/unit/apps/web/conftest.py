@@ -99,6 +99,7 @@ def saved_plan(garden: Garden, coordinator: User, small_season: str) -> SavedPla
         state=PlanState.DONE,
         finished_at=timezone.now(),
         digest=plan.revision,
+        season_start=plan.book.season_start,
         n_plantings=len(plan.plantings),
         n_plants=sum(planting.n_plants for planting in plan.plantings),
         n_shortfalls=len(plan.shortfalls),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any
@@ -16,12 +17,12 @@ from bedwright.apps.web.field.instructions import instruction
 from bedwright.apps.web.field.local_measures import LocalMeasures
 from bedwright.apps.web.field.pictures import picture_of
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.apps.web.log.reading import plan_in, record_of, season_in, zone_of
+from bedwright.apps.web.log.reading import newest_plan_in, plan_in, record_of, season_in, zone_of
 from bedwright.apps.web.season import reading
 from bedwright.apps.web.season.models import SavedPlan
 from bedwright.apps.web.sentences import in_language
 from bedwright.model.log import LoggedSeason, LogRecord, PlantingLogged
-from bedwright.model.season import Planting
+from bedwright.model.season import Planting, SeasonPlan
 from bedwright.papers.cautions import LOCAL_RULES
 from bedwright.papers.measures import Measures
 from bedwright.service.field_jobs import FieldJob, field_jobs, walking_order
@@ -35,7 +36,8 @@ DAYS_AHEAD = 18
 def season_data(garden: Garden, *, may_record: bool, author_id: int) -> dict[str, Any]:
     """What a phone keeps: jobs of three weeks, plantings, bed plans, walking order.
 
-    No names and no notes of other people are in it, since a phone may be lost.
+    No names and no notes of other people are in it, since a phone may be lost. First jobs of a season
+    to come are among the others, their codes with the revision of its plan before them.
     """
     now = timezone.now()
     today = now.astimezone(zone_of(garden)).date()
@@ -61,18 +63,54 @@ def season_data(garden: Garden, *, may_record: bool, author_id: int) -> dict[str
     starts_at, walk = walking_order(plan.book)
     lines = _lines_by_task(jobs, logged, standing_records(records))
     pictures: dict[str, str] = {}
+    seen_coming: dict[str, PlantingLogged] = {}
+    coming = newest_plan_in(garden)
+    if coming is not None and coming[1].book.season_start > plan.book.season_start:
+        new_jobs, seen_coming, new_lines = _coming(garden, coming[1], records, first, last)
+        jobs = tuple(sorted((*jobs, *new_jobs), key=lambda job: (job.start, job.end, job.code)))
+        plantings |= {code: each.planting for code, each in seen_coming.items()}
+        lines |= new_lines
     return common | {
         "plan": plan.revision,
         "units": plan.book.site.units,
         "jobs": [_job(job, plantings, measures, pictures, lines.get(job.code, ()), mine) for job in jobs],
         "pictures": pictures,
         "plantings": {each.planting.code: _planting(each, measures) for each in logged.plantings},
+        "coming": {code: _planting(each, measures) for code, each in seen_coming.items()},
         "beds": _beds(saved, saved.digest, get_language()),
         "walk": list(walk),
         "starts_at": _start_words(starts_at),
         "local": _(LOCAL_RULES),
         "signed_in": _signed_in(records, mine, today),
     }
+
+
+def _coming(
+    garden: Garden, plan: SeasonPlan, records: Iterable[LogRecord], first: date, last: date
+) -> tuple[list[FieldJob], dict[str, PlantingLogged], dict[str, list[LogRecord]]]:
+    """Jobs of some days from a plan whose season has not begun, such as sowing under cover.
+
+    What stands over from the season before is left out: its jobs are told by the plan that is followed.
+    Codes get the plan's revision before them, since those of the plan that is followed may be the same.
+    """
+
+    def marked(code: str) -> str:
+        return f"{plan.revision}/{code}"
+
+    logged = season_in(garden, plan)
+    new = {
+        each.planting.code: each
+        for each in logged.plantings
+        if each.planting.dates.in_ground >= plan.book.season_start
+    }
+    found = field_jobs(plan, logged, first, last, hours=plan.care.hours if plan.care else None)
+    jobs = [job for job in found if job.planting_code in new]
+    lines = _lines_by_task(jobs, logged, standing_records(records))
+    return (
+        [replace(job, code=marked(job.code), planting_code=marked(job.planting_code or "")) for job in jobs],
+        {marked(job.planting_code): new[job.planting_code] for job in jobs if job.planting_code},
+        {marked(code): of_job for code, of_job in lines.items()},
+    )
 
 
 def _lines_by_task(
@@ -84,6 +122,7 @@ def _lines_by_task(
         for each in logged.tasks
         if each.record_ids
     }
+    found = {job.code: found[job.code] for job in jobs if job.code in found}
     spans = {job.code: job for job in jobs if job.code not in found}
     for record in by_id.values():
         job = spans.get(record.task_code)

@@ -55,6 +55,7 @@ class LineForm(forms.Form):
         self, *args: Any, book: GardenBook | None, plan: SeasonPlan | None, units: UnitSystem, **kwargs: Any
     ) -> None:
         super().__init__(*args, **kwargs)
+        self.plan_revision = plan.revision if plan else ""
         self.plantings: dict[str, Planting] = {each.code: each for each in plan.plantings} if plan else {}
         self.units = units
         self.kept: LogEntry | None = None
@@ -118,6 +119,7 @@ class LineForm(forms.Form):
             "crop": planting.crop.name if planting else "",
             "partly": given["partly"],
             "note": given["note"],
+            "plan": self.plan_revision,
         }
         if given["quantity"] is not None:
             item["quantity"], item["unit"] = to_si(given["quantity"], given["unit"])
@@ -129,6 +131,7 @@ class LineForm(forms.Form):
                 item["ends"] = str(corrects.ends)
             if corrects.planting_code == given["planting"]:
                 item |= {"row": corrects.row_code, "crop": corrects.crop, "task": corrects.task_code}
+                item |= {"plan": corrects.plan_digest}
         return item
 
 

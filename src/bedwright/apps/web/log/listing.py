@@ -14,11 +14,11 @@ from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import head_book
 from bedwright.apps.web.log.amounts import amount_words
 from bedwright.apps.web.log.models import Kind, LogEntry
-from bedwright.apps.web.log.reading import record_of
+from bedwright.apps.web.log.reading import record_of, season_starts
 from bedwright.model.book import UnitSystem
 from bedwright.model.log import LogTotals, TickConflict
 from bedwright.model.problem import BadDocumentError
-from bedwright.service.season_log import conflicts_of, standing_records, totals_of
+from bedwright.service.season_log import conflicts_by_season, standing_records, totals_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +122,7 @@ def listing(garden: Garden, wanted: Filter) -> Listing:
             if wanted.history or str(entry.client_id) in held
         ),
         totals=totals_of(records[entry.client_id] for entry in passing if str(entry.client_id) in held),
-        conflicts=conflicts_of(standing),
+        conflicts=conflicts_by_season(records.values(), season_starts(garden)),
         entries={entry.client_id: entry for entry in entries},
         beds=tuple(sorted({entry.bed_code for entry in entries if entry.bed_code})),
         crops=tuple(sorted({entry.crop for entry in entries if entry.crop})),

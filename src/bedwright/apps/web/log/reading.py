@@ -15,11 +15,12 @@ from bedwright.apps.web.gardens.reading import head_book
 from bedwright.apps.web.log.models import LogEntry
 from bedwright.apps.web.log.seen import shelf
 from bedwright.apps.web.season import reading
-from bedwright.apps.web.season.models import SavedPlan
+from bedwright.apps.web.season.models import PlanState, SavedPlan
+from bedwright.engine.pipeline import years_later
 from bedwright.model.log import LoggedSeason, LogKind, LogRecord, LogUnit
 from bedwright.model.problem import BadDocumentError
 from bedwright.model.season import SeasonPlan
-from bedwright.service.season_log import season_as_logged
+from bedwright.service.season_log import records_by_season, season_as_logged
 
 
 def record_of(entry: LogEntry) -> LogRecord:
@@ -41,18 +42,58 @@ def record_of(entry: LogEntry) -> LogRecord:
         corrects=str(entry.corrects or ""),
         struck=entry.struck,
         note=entry.note,
+        plan_revision=entry.plan_digest,
     )
 
 
-def records_of(garden: Garden) -> tuple[LogRecord, ...]:
-    """Every line of a garden's log, corrected ones too."""
+def all_records_of(garden: Garden) -> tuple[LogRecord, ...]:
+    """Every line of a garden's log, corrected ones and those of other seasons too."""
     entries: Iterable[LogEntry] = garden.log_entries.all()
     return tuple(record_of(entry) for entry in entries)
 
 
+def records_of(garden: Garden, plan: SeasonPlan) -> tuple[LogRecord, ...]:
+    """Every line that tells of a plan's season, corrected ones too."""
+    found = records_by_season(all_records_of(garden), season_starts(garden))
+    return found.get(plan.book.season_start.year, ())
+
+
+def season_starts(garden: Garden) -> dict[str, date]:
+    """First day of the season of each plan that was made, by the plan's revision."""
+    done = garden.plans.filter(state=PlanState.DONE, season_start__isnull=False)
+    starts = done.values_list("digest", "season_start")
+    return {digest: start for digest, start in starts if start is not None}
+
+
+def followed(garden: Garden) -> SavedPlan | None:
+    """The plan that the garden is worked by today; None while there is none.
+
+    It is the newest; but one made in winter for the season to come is followed when that begins,
+    and until then the one by which lines are written down.
+    """
+    newest = reading.newest(garden)
+    today = today_in(garden)
+    if newest is None or newest.season_start is None or newest.season_start <= today:
+        return newest
+    starts = season_starts(garden)
+    begun = {digest for digest, start in starts.items() if start <= today < years_later(start, 1)}
+    if not garden.log_entries.filter(plan_digest__in=begun).exists():
+        return newest
+    done = garden.plans.filter(state=PlanState.DONE, digest__in=begun).defer("packed")
+    return done.select_related("revision", "asked_by").order_by("-season_start", "-asked_at", "-pk").first()
+
+
 def plan_in(garden: Garden) -> tuple[SavedPlan, SeasonPlan] | None:
+    """The plan that a garden is worked by; None while there is none that this release reads."""
+    return _with_plan(followed(garden))
+
+
+def newest_plan_in(garden: Garden) -> tuple[SavedPlan, SeasonPlan] | None:
     """The newest plan of a garden; None while there is none that this release reads."""
-    saved = reading.newest(garden)
+    return _with_plan(reading.newest(garden))
+
+
+def _with_plan(saved: SavedPlan | None) -> tuple[SavedPlan, SeasonPlan] | None:
     if saved is None:
         return None
     try:
@@ -80,7 +121,7 @@ def season_in(garden: Garden, plan: SeasonPlan) -> LoggedSeason:
     today = today_in(garden)
 
     def made() -> LoggedSeason:
-        return season_as_logged(plan, records_of(garden), today=today)
+        return season_as_logged(plan, records_of(garden, plan), today=today)
 
     return shelf().get((garden.pk, plan.revision, plan.made_on, today, _state_of_log(garden)), made)
 

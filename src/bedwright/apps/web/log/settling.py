@@ -12,16 +12,15 @@ from bedwright.apps.web.log.accepting import Sender, accept
 from bedwright.apps.web.log.amounts import amount_words
 from bedwright.apps.web.log.listing import Listing
 from bedwright.apps.web.log.models import LogEntry
-from bedwright.apps.web.log.reading import records_of
+from bedwright.apps.web.log.reading import all_records_of, season_starts
 from bedwright.model.book import UnitSystem
-from bedwright.service.season_log import conflicts_of, standing_records
+from bedwright.service.season_log import conflicts_by_season
 
 
 @dataclass(frozen=True, slots=True)
 class ShownConflict:
     """One job with the reports that contradict each other."""
 
-    task_code: str
     kind: str
     crop: str
     where: str
@@ -39,7 +38,6 @@ def conflicts_shown(found: Listing, units: UnitSystem) -> tuple[ShownConflict, .
         first = entries[0]
         shown.append(
             ShownConflict(
-                task_code=conflict.task_code,
                 kind=first.what,
                 crop=first.crop,
                 where=first.row_code or first.bed_code,
@@ -51,7 +49,7 @@ def conflicts_shown(found: Listing, units: UnitSystem) -> tuple[ShownConflict, .
     return tuple(shown)
 
 
-def settle_conflict(garden: Garden, sender: Sender, task_code: str, *, keep: str, add_up: bool) -> bool:
+def settle_conflict(garden: Garden, sender: Sender, report: str, *, keep: str, add_up: bool) -> bool:
     """Settle the reports of one job, by lines that correct them.
 
     Parameters
@@ -60,8 +58,8 @@ def settle_conflict(garden: Garden, sender: Sender, task_code: str, *, keep: str
         The garden.
     sender
         Who decides.
-    task_code
-        The job.
+    report
+        Id of one of the reports.
     keep
         Id of the report that is right; unused with `add_up`.
     add_up
@@ -72,11 +70,11 @@ def settle_conflict(garden: Garden, sender: Sender, task_code: str, *, keep: str
     bool
         False where there is no such contradiction any more.
     """
-    conflicts = conflicts_of(standing_records(records_of(garden)))
-    found = next((each for each in conflicts if each.task_code == task_code), None)
-    if found is None:
+    conflicts = conflicts_by_season(all_records_of(garden), season_starts(garden))
+    reports = [[record.id for record in each.records] for each in conflicts]
+    ids = next((each for each in reports if report in each), None)
+    if ids is None:
         return False
-    ids = [record.id for record in found.records]
     if add_up:
         keep = ids[-1]
     if keep not in ids:
@@ -91,6 +89,7 @@ def _correction(entry: LogEntry, sender: Sender, *, partly: bool) -> dict[str, A
         "id": str(uuid.uuid4()), "written_at": sender.sent_at.isoformat(), "day": entry.day.isoformat(),
         "kind": entry.kind, "bed": entry.bed_code, "row": entry.row_code, "planting": entry.planting_code,
         "crop": entry.crop, "task": entry.task_code, "corrects": str(entry.client_id),
+        "plan": entry.plan_digest,
     }  # fmt: skip
     if not partly:
         return item | {"struck": True}

@@ -23,7 +23,14 @@ from bedwright.apps.web.log.listing import family_of, filter_of, listing, units_
 from bedwright.apps.web.log.models import Clock, Kind, LogEntry
 from bedwright.apps.web.log.own_times import own_time_rows
 from bedwright.apps.web.log.photos import BadPhotoError, keep_photo
-from bedwright.apps.web.log.reading import plan_in, records_of, season_in, today_in, zone_of
+from bedwright.apps.web.log.reading import (
+    all_records_of,
+    plan_in,
+    records_of,
+    season_in,
+    today_in,
+    zone_of,
+)
 from bedwright.apps.web.log.settling import conflicts_shown, settle_conflict
 from bedwright.apps.web.log.tables import log_csv
 from bedwright.apps.web.people.access import Ability, GardenRequest, allows, garden_page
@@ -73,7 +80,7 @@ def entry(request: GardenRequest, garden: Garden, client_id: UUID) -> HttpRespon
     found = get_object_or_404(garden.log_entries.select_related("author"), client_id=client_id)
     family = family_of(garden, found)
     units = units_of(garden)
-    held = {record.id for record in standing_records(records_of(garden))}
+    held = {record.id for record in standing_records(all_records_of(garden))}
     return render(
         request,
         "log/entry.html",
@@ -131,6 +138,7 @@ def strike(request: GardenRequest, garden: Garden, client_id: UUID) -> HttpRespo
         "id": str(hidden["client_id"]), "written_at": hidden["written_at"], "day": old.day.isoformat(),
         "kind": old.kind, "bed": old.bed_code, "row": old.row_code, "planting": old.planting_code,
         "crop": old.crop, "task": old.task_code, "corrects": str(old.client_id), "struck": True,
+        "plan": old.plan_digest,
     }  # fmt: skip
     accept(garden, sender_of(request, garden), [item])
     messages.success(request, _("Taken away; it stays in the history."))
@@ -144,7 +152,7 @@ def settle(request: GardenRequest, garden: Garden) -> HttpResponse:
     settled = settle_conflict(
         garden,
         sender_of(request, garden),
-        request.POST.get("task", ""),
+        request.POST.get("report", ""),
         keep=keep,
         add_up=request.POST.get("do") == "add",
     )
@@ -187,7 +195,7 @@ def season(request: GardenRequest, garden: Garden) -> HttpResponse:
         return render(request, "log/season.html", {"plan": None, "page_title": _("Planned and done")})
     plan = newest[1]
     logged = season_in(garden, plan)
-    times = own_times(plan, records_of(garden))
+    times = own_times(plan, records_of(garden, plan))
     units = units_of(garden)
     day = today_in(garden)
     return render(
@@ -205,7 +213,7 @@ def season(request: GardenRequest, garden: Garden) -> HttpResponse:
             "n_strays": len(logged.strays),
             "own_times": own_time_rows(times, units),
             "rate_lines": rate_lines(times, units),
-            "next_book": next_book_text(plan, on_pages=True),
+            "next_book": next_book_text(plan, logged, on_pages=True),
             "page_title": _("Planned and done"),
         },
     )

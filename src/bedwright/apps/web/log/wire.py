@@ -26,6 +26,7 @@ MOST_QUANTITY: Mapping[str, float] = {
 MOST_PEOPLE = 500
 MOST_MINUTES = MOST_PEOPLE * 24 * 60
 MOST_NOTE = 4000
+MOST_DIGEST = 16
 
 
 class BadLineError(Exception):
@@ -86,6 +87,14 @@ class _Fields:
             self.wrong(name, value, _("at most %(n)d characters of text") % {"n": most})
             return ""
         return value
+
+    def code(self, name: str, most: int) -> tuple[str, str]:
+        """A plan's digest and a code of that plan; without a digest the code is one of the line's plan."""
+        plan, _mark, code = self.text(name, MOST_DIGEST + 1 + most).rpartition("/")
+        if len(plan) > MOST_DIGEST or len(code) > most:
+            self.wrong(name, code, _("at most %(n)d characters of text") % {"n": most})
+            return "", ""
+        return plan, code
 
     def number(self, name: str, most: float) -> float | None:
         value = self.given.get(name)
@@ -164,6 +173,9 @@ def sent_line(given: object) -> SentLine:
     unit = fields.chosen("unit", units)
     if quantity is not None and quantity > MOST_QUANTITY.get(unit, math.inf):
         fields.number("quantity", MOST_QUANTITY[unit])
+    of_planting, planting_code = fields.code("planting", 60)
+    of_task, task_code = fields.code("task", 100)
+    plan_digest = fields.text("plan", MOST_DIGEST)
     line = SentLine(
         id=fields.read("id", UUID, "UUID", needed=True),
         author_id=fields.whole("author", 2**63 - 1, None),
@@ -175,9 +187,9 @@ def sent_line(given: object) -> SentLine:
         device_count=fields.whole("count", 2**62, None),
         bed_code=fields.text("bed", 6),
         row_code=fields.text("row", 10),
-        planting_code=fields.text("planting", 60),
+        planting_code=planting_code,
         crop=fields.text("crop", 60),
-        task_code=fields.text("task", 100),
+        task_code=task_code,
         quantity=quantity,
         unit=unit,
         person_min=fields.whole("person_min", MOST_MINUTES, None),
@@ -187,7 +199,7 @@ def sent_line(given: object) -> SentLine:
         corrects=fields.read("corrects", UUID, "UUID"),
         struck=fields.flag("struck"),
         note=fields.text("note", MOST_NOTE),
-        plan_digest=fields.text("plan", 16),
+        plan_digest=of_task or of_planting or plan_digest,
         digest=hashlib.sha256(json.dumps(given, sort_keys=True).encode()).hexdigest()[:32],
     )
     if line.struck and line.corrects is None:

@@ -32,7 +32,8 @@ from bedwright.service.folder import MARK
 from bedwright.service.load import Loaded, load
 from bedwright.service.make_season import PaperChoice, plan_loaded, write_season
 from bedwright.service.replan import events_of
-from bedwright.service.replan_from_log import EventRefusedError, replan
+from bedwright.service.replan_from_log import EventRefusedError, replan, what_is_left
+from bedwright.service.season_log import season_as_logged
 
 logger = logging.getLogger("bedwright.web")
 
@@ -158,14 +159,15 @@ def _from_book(plan: SavedPlan, loaded: Loaded, told: Told) -> SeasonPlan:
 
 
 def _season_before(plan: SavedPlan, book: GardenBook) -> SeasonPlan | None:
-    """The newest plan of the garden for an earlier season: what still stands of it keeps its ground."""
-    earlier = SavedPlan.objects.filter(garden=plan.garden, state=PlanState.DONE, pk__lt=plan.pk)
-    # Plans take a while to read; in its first season a garden has many and none of an earlier one.
-    oldest = earlier.order_by("pk").first()
-    if oldest is None or plan_of(oldest).book.season_start >= book.season_start:
+    """The season before, as its log leaves it: what still stands of it keeps its ground."""
+    earlier = SavedPlan.objects.filter(
+        garden=plan.garden, state=PlanState.DONE, pk__lt=plan.pk, season_start__lt=book.season_start
+    )
+    last = earlier.order_by("-season_start", "-pk").first()
+    if last is None:
         return None
-    made = (plan_of(each) for each in earlier.order_by("-pk").iterator())
-    return next((each for each in made if each.book.season_start < book.season_start), None)
+    made = plan_of(last)
+    return what_is_left(made, season_as_logged(made, records_of(plan.garden, made), today=plan.today))
 
 
 def _from_today(plan: SavedPlan, loaded: Loaded, told: Told) -> SeasonPlan:
@@ -176,7 +178,7 @@ def _from_today(plan: SavedPlan, loaded: Loaded, told: Told) -> SeasonPlan:
             loaded.book,
             loaded.record,
             loaded.catalogue,
-            records_of(plan.garden),
+            records_of(plan.garden, before),
             today=plan.today,
             unlogged=asked.unlogged,
             events=events_of(before, asked.happened, today=plan.today),
@@ -232,10 +234,11 @@ def _keep_papers(plan: SavedPlan, folder: Path, variant: str) -> None:
 def _done(plan: SavedPlan, made: SeasonPlan, text: str) -> None:
     plan.packed = gzip.compress(text.encode(), mtime=0)
     plan.digest = made.revision
+    plan.season_start = made.book.season_start
     plan.n_plantings = len(made.plantings)
     plan.n_plants = sum(planting.n_plants for planting in made.plantings)
     plan.n_shortfalls = len(made.shortfalls)
-    plan.save(update_fields=["packed", "digest", "n_plantings", "n_plants", "n_shortfalls"])
+    plan.save(update_fields=["packed", "digest", "season_start", "n_plantings", "n_plants", "n_shortfalls"])
     _end(plan, PlanState.DONE)
 
 

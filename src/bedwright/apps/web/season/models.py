@@ -70,6 +70,8 @@ class SavedPlan(models.Model):
 
     digest = models.CharField(max_length=16, blank=True)
     """The plan's own revision: the same inputs give the same one."""
+    season_start = models.DateField(null=True)
+    """First day of its season; None until it is made."""
     n_plantings = models.PositiveIntegerField(default=0)
     n_plants = models.PositiveIntegerField(default=0)
     n_shortfalls = models.PositiveIntegerField(default=0)

@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.apps.web.log.reading import plan_in, season_in, today_in
+from bedwright.apps.web.log.reading import newest_plan_in, season_in, today_in
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
 from bedwright.apps.web.season.again_form import AgainForm
 from bedwright.apps.web.season.making import ask_for_plan
@@ -18,7 +18,7 @@ from bedwright.apps.web.season.models import PlanKind, PlanState
 @garden_page(Ability.EDIT, "GET", "POST")
 def again(request: GardenRequest, garden: Garden) -> HttpResponse:
     """What the log tells, what else happened, and the button that plans the rest again."""
-    found = plan_in(garden)
+    found = newest_plan_in(garden)
     if found is None:
         messages.error(request, _("There is no plan yet that could be made again."))
         return redirect("season:plans", garden.pk)

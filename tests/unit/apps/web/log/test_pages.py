@@ -13,7 +13,7 @@ from django.utils import timezone
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.log.accepting import accept
 from bedwright.apps.web.log.models import LogEntry
-from bedwright.apps.web.log.reading import records_of
+from bedwright.apps.web.log.reading import all_records_of
 from bedwright.apps.web.people.models import User
 from bedwright.apps.web.season.models import SavedPlan
 from bedwright.apps.web.season.reading import plan_of
@@ -138,7 +138,7 @@ def test_a_line_taken_away_stays_in_the_history(garden: Garden, volunteer: User,
     client = sign_in(volunteer)
     assert client.post(f"{log_of(garden)}line/{crate['id']}/strike/").status_code == 302
     assert "No line" not in client.get(log_of(garden)).content.decode()
-    assert standing_records(records_of(garden)) == ()
+    assert standing_records(all_records_of(garden)) == ()
     assert garden.log_entries.count() == 2
 
 
@@ -205,14 +205,14 @@ def ticked_twice(garden: Garden, one: User, other: User) -> tuple[dict[str, Any]
 def test_two_people_who_ticked_one_job_differently_are_shown_and_settled(
     garden: Garden, volunteer: User, leader: User, sign_in: SignIn
 ) -> None:
-    _first, second = ticked_twice(garden, volunteer, leader)
+    first, second = ticked_twice(garden, volunteer, leader)
     page = sign_in(volunteer).get(log_of(garden)).content.decode()
     assert "Reported finished more than once" in page
     assert "This one is right" not in page
-    sent = {"task": "carrot-1:sow", "keep": second["id"]}
+    sent = {"report": first["id"], "keep": second["id"]}
     client = sign_in(leader)
     assert client.post(f"{log_of(garden)}settle/", sent).status_code == 302
-    (held,) = standing_records(records_of(garden))
+    (held,) = standing_records(all_records_of(garden))
     assert held.id == second["id"]
     assert LogEntry.objects.filter(garden=garden).count() == 3
     assert "Reported finished more than once" not in client.get(log_of(garden)).content.decode()
@@ -222,9 +222,9 @@ def test_two_people_who_ticked_one_job_differently_are_shown_and_settled(
 def test_two_reports_can_be_parts_that_add_up(
     garden: Garden, volunteer: User, leader: User, sign_in: SignIn
 ) -> None:
-    ticked_twice(garden, volunteer, leader)
-    sign_in(leader).post(f"{log_of(garden)}settle/", {"task": "carrot-1:sow", "do": "add"})
-    held = standing_records(records_of(garden))
+    first, _ = ticked_twice(garden, volunteer, leader)
+    sign_in(leader).post(f"{log_of(garden)}settle/", {"report": first["id"], "do": "add"})
+    held = standing_records(all_records_of(garden))
     assert conflicts_of(held) == ()
     assert sum(record.quantity or 0 for record in held) == 76
 

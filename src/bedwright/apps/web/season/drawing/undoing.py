@@ -55,6 +55,7 @@ def put_back(garden: Garden, saved: SavedPlan, person: User) -> SavedPlan:
         state=PlanState.DONE,
         finished_at=timezone.now(),
         digest=before.digest,
+        season_start=before.season_start,
         n_plantings=before.n_plantings,
         n_plants=before.n_plants,
         n_shortfalls=before.n_shortfalls,

@@ -8,6 +8,11 @@ import { dayWords, has, number, t } from "./words.js";
 const COUNTED = new Set(["sow", "set out", "sow under cover", "thin"]);
 
 // The crop in the reader's language; data fetched by an older release has only the book's name.
+// Of the plan that is followed, or of one whose season has yet to begin.
+export function plantingOf(app, { planting }) {
+  return app.data?.plantings?.[planting] ?? app.data?.coming?.[planting];
+}
+
 export function cropWord(planting) {
   return planting.name ?? planting.crop;
 }
@@ -17,7 +22,7 @@ export function kindWord(kind) {
 }
 
 function fieldsOf(app, job) {
-  const planting = app.data.plantings[job.planting];
+  const planting = plantingOf(app, job);
   return {
     kind: job.log,
     bed: job.bed || planting?.bed || "",
@@ -29,12 +34,12 @@ function fieldsOf(app, job) {
 }
 
 export function jobName(app, job) {
-  const planting = app.data.plantings[job.planting];
+  const planting = plantingOf(app, job);
   return planting ? `${kindWord(job.kind)} ${cropWord(planting)}` : kindWord(job.kind);
 }
 
 export function jobItem(app, job, again, opened = false) {
-  const planting = app.data.plantings[job.planting];
+  const planting = plantingOf(app, job);
   const { state, lines } = stateOf(app, job);
   const over = state === "done" || state === "failed" || state === "today";
   const facts = [
@@ -99,7 +104,7 @@ function more(app, job, planting, state, again) {
   if (job.words) box.append(h("p", { class: "words" }, job.words));
   if (job.moved) box.append(h("p", { class: "note" }, t("moved", { n: job.moved })));
   if (job.picture && app.data.pictures[job.picture]) box.append(drawing(app.data.pictures[job.picture], "picture"));
-  if (planting && job.bed) box.append(bedDrawing(app, planting));
+  if (job.bed && app.data.plantings[job.planting]) box.append(bedDrawing(app, planting));
   if (job.tools.length) box.append(h("p", {}, t("tools", { tools: job.tools.join(", ") })));
   if (job.cautions.length) box.append(cautions(app, job));
   if (app.mayRecord && state !== "failed" && job.kind !== "pick") box.append(form(app, job, planting, state, again));

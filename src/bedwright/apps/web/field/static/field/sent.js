@@ -1,6 +1,6 @@
 // What this phone still holds, and why.
 
-import { cropWord } from "./job.js";
+import { cropWord, plantingOf } from "./job.js";
 import { h, say } from "./dom.js";
 import { amountWords } from "./lines.js";
 import { momentWords, t } from "./words.js";
@@ -20,7 +20,7 @@ export function sentView(app, again) {
 
 function item(app, record, again) {
   const { line, state } = record;
-  const words = [line.struck ? t("log struck") : t(`log ${line.kind}`), line.quantity === undefined || line.quantity === null ? "" : amountWords(line.quantity, line.unit, app.data?.units === "us"), cropWord(app.data?.plantings?.[line.planting] ?? line), line.row || line.bed, line.note].filter(Boolean).join(" ");
+  const words = [line.struck ? t("log struck") : t(`log ${line.kind}`), line.quantity === undefined || line.quantity === null ? "" : amountWords(line.quantity, line.unit, app.data?.units === "us"), cropWord(plantingOf(app, line) ?? line), line.row || line.bed, line.note].filter(Boolean).join(" ");
   return h("li", {}, h("b", {}, words), h("span", { class: "note" }, ` ${momentWords(new Date(line.written_at))}`),
     state === "refused" ? h("p", { class: "problem" }, t("refused", { why: record.problems.join(" ") })) : null,
     state === "other" ? h("p", { class: "note" }, t("other")) : null,
