@@ -33,20 +33,20 @@ wishes:
 
 
 @cache
-def _season() -> str:
-    return season_json(plan_season(book_of(BOOK), None, catalogue(), seed=1, today=date(2026, 12, 1)))
+def _season(start: str) -> str:
+    book = book_of(BOOK.replace("2027-01-01", start))
+    return season_json(plan_season(book, None, catalogue(), seed=1, today=date(2026, 12, 1)))
 
 
-def season_at(today: date) -> str:
-    """season.json with every day moved by as many days as put the sowing of carrots on a day."""
-    plan = season_from_text(_season())
-    sowing = next(task.start for task in plan.tasks if task.code == "carrot-1:sow")
-    by = today - sowing
+def season_at(today: date, start: str = "2027-01-01", first_job: str = "carrot-1:sow") -> str:
+    """season.json with every day moved by as many days as put a job on a day."""
+    text = _season(start)
+    by = today - next(task.start for task in season_from_text(text).tasks if task.code == first_job)
 
     def moved(found: re.Match[str]) -> str:
         return f'"{date.fromisoformat(found[1]) + by}"'
 
-    return re.sub(r'"(\d{4}-\d\d-\d\d)"', moved, _season())
+    return re.sub(r'"(\d{4}-\d\d-\d\d)"', moved, text)
 
 
 def garden_now(coordinator: User, *volunteers: User, later_days: int = 0) -> Garden:
@@ -54,10 +54,20 @@ def garden_now(coordinator: User, *volunteers: User, later_days: int = 0) -> Gar
     garden = load_demo(coordinator)
     for volunteer in volunteers:
         Membership.objects.create(garden=garden, user=volunteer, role=Role.VOLUNTEER)
-    text = season_at(today_in(garden) - timedelta(days=later_days))
+    _keep(garden, coordinator, season_at(today_in(garden) - timedelta(days=later_days)))
+    return garden
+
+
+def season_to_come(garden: Garden, coordinator: User) -> SavedPlan:
+    """A plan for the season that begins in five weeks; its lettuces are to be sown under cover today."""
+    text = season_at(today_in(garden), "2027-03-15", "lettuce-1:sow-under-cover")
+    return _keep(garden, coordinator, text)
+
+
+def _keep(garden: Garden, coordinator: User, text: str) -> SavedPlan:
     plan = season_from_text(text)
     assert garden.head is not None
-    SavedPlan.objects.create(
+    return SavedPlan.objects.create(
         garden=garden,
         revision=garden.head,
         asked_by=coordinator,
@@ -68,4 +78,3 @@ def garden_now(coordinator: User, *volunteers: User, later_days: int = 0) -> Gar
         season_start=plan.book.season_start,
         packed=gzip.compress(text.encode()),
     )
-    return garden

@@ -22,7 +22,7 @@ from bedwright.apps.web.log.models import Clock, LogEntry
 from bedwright.apps.web.people.models import User
 from bedwright.apps.web.season.reading import newest, plan_of
 from tests.browser.conftest import ARGUMENTS, CHROMIUM, PATIENCE_MS, LiveServer, PageAs, session_of
-from tests.browser.garden_now import garden_now
+from tests.browser.garden_now import garden_now, season_to_come
 
 THUMB_PX = 56
 KEPT_AT_HAND = """async () => {
@@ -492,3 +492,26 @@ def test_jobs_left_from_before_stay_unfolded_while_they_are_ticked(
         sent(page, n)
         expect(left.locator("summary").first).to_have_text(f"Left from before: {n_left - n}")
         expect(left.get_by_role("button", name=re.compile("^Undo ")).first).to_be_visible()
+
+
+def test_a_first_job_of_the_season_to_come_is_ticked_among_those_of_this_one(
+    page_as: PageAs, garden: Garden, coordinator: User, volunteer: User
+) -> None:
+    page = page_as(volunteer, width="phone")
+    open_field(page, garden)
+    tick(page, "carrot-1:sow")
+    sent(page, 1)
+    coming = season_to_come(garden, coordinator)
+    page.reload()
+    code = f"{coming.digest}/lettuce-1:sow-under-cover"
+    job = page.locator(f'[data-task="{code}"]')
+    expect(job).to_contain_text("Sow under cover lettuce")
+    tick(page, code)
+    sent(page, 2)
+    expect(job).to_contain_text("Done")
+    job.locator("summary").first.click()
+    expect(job.locator(".words").first).to_be_visible()
+    kept = LogEntry.objects.get(plan_digest=coming.digest)
+    assert (kept.task_code, kept.planting_code, kept.crop) == (
+        "lettuce-1:sow-under-cover", "lettuce-1", "lettuce",
+    )  # fmt: skip
