@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 
 from bedwright.engine.pipeline import stands_on, years_later
-from bedwright.model.book import SeedLot
+from bedwright.model.book import GardenBook, History, SeedLot
+from bedwright.model.bounds import MANURE_REACH_DAYS
 from bedwright.model.log import LoggedSeason, PlantingLogged
 from bedwright.model.season import Planting, SeasonPlan
 from bedwright.model.units import g_to_ounces
@@ -21,6 +23,75 @@ LEAST_LEFT_G = 0.05
 def next_season_start(plan: SeasonPlan) -> date:
     """First day of the season a year later; 28 February after a leap day."""
     return years_later(plan.book.season_start, 1)
+
+
+def next_book(book: GardenBook, plan: SeasonPlan, logged: LoggedSeason | None = None) -> GardenBook:
+    """The garden book of the next season, begun from that of the one that is over.
+
+    Parameters
+    ----------
+    book
+        The book of the season, as it is now.
+    plan
+        The season, as it was last planned.
+    logged
+        The same seen through the log, where there is one.
+
+    Returns
+    -------
+    GardenBook
+        Start, periods and days a year later, workdays on the same day of the week; with the history of
+        the season and the seed drawer less what was used; without pins, and without manure of so long
+        ago that it no longer matters.
+
+    Raises
+    ------
+    ValueError
+        If book and plan are of different seasons.
+
+    Limits
+    ------
+    Wishes, people and stock are taken over as they are: they are for a person to look through.
+    """
+    if book.season_start.year != plan.book.season_start.year:
+        message = f"the book is of the season from {book.season_start}, not {plan.book.season_start}"
+        raise ValueError(message)
+    start = years_later(book.season_start, 1)
+    history = {(record.bed_code, record.year): record for record in book.history}
+    for record in _history(plan, start, _by_code(logged)):
+        key = (record.bed_code, record.year)
+        had = history.get(key, replace(record, crops=()))
+        history[key] = replace(had, crops=tuple(dict.fromkeys((*had.crops, *record.crops))))
+    return replace(
+        book,
+        season_start=start,
+        wishes=tuple(
+            replace(wish, harvest_from=_later(wish.harvest_from), harvest_to=_later(wish.harvest_to))
+            for wish in book.wishes
+        ),
+        history=tuple(history.values()),
+        goals=replace(
+            book.goals,
+            quiet_weeks=tuple(
+                replace(each, start=years_later(each.start, 1), end=years_later(each.end, 1))
+                for each in book.goals.quiet_weeks
+            ),
+        ),
+        people=tuple(
+            replace(each, start=years_later(each.start, 1), end=years_later(each.end, 1))
+            for each in book.people
+        ),
+        seed_drawer=tuple(left for lot in book.seed_drawer if (left := _left(lot, plan)) is not None),
+        manure=tuple(
+            each for each in book.manure if (each.incorporated_on - start).days in MANURE_REACH_DAYS
+        ),
+        workdays=tuple(replace(each, day=_same_weekday(each.day, start)) for each in book.workdays),
+        water_limits=tuple(
+            replace(each, start=years_later(each.start, 1), end=years_later(each.end, 1))
+            for each in book.water_limits
+        ),
+        pins=(),
+    )
 
 
 def next_book_text(plan: SeasonPlan, logged: LoggedSeason | None = None, *, on_pages: bool = False) -> str:
@@ -39,25 +110,37 @@ def next_book_text(plan: SeasonPlan, logged: LoggedSeason | None = None, *, on_p
     ------
     What was sown beyond the plan is to be added by hand. Without a log, what failed is to be struck.
     """
-    seen = {} if logged is None else {each.planting.code: each for each in logged.plantings}
     start = next_season_start(plan)
     parts = [
         [f"# For the garden book of the season from {start.isoformat()}. Keep your book, and change in it:"],
         [
             "# season: the new start; the check of the book then names every other day to move on.",
             "season:",
+            f"  start: {start.isoformat()}",
         ],
-        _history(plan, start, seen),
-        _drawer(plan),
+        _history_lines(plan, start, _by_code(logged)),
+        _drawer_lines(plan),
         _standing(what_is_left(plan, logged) if logged else plan, start, on_pages=on_pages),
     ]
-    parts[1].append(f"  start: {start.isoformat()}")
     if plan.book.pins:
         parts.append(["# pins: leave them out; they were for places and days of the season that is over."])
     return "\n\n".join("\n".join(lines) for lines in parts if lines) + "\n"
 
 
-def _history(plan: SeasonPlan, start: date, seen: Mapping[str, PlantingLogged]) -> list[str]:
+def _by_code(logged: LoggedSeason | None) -> dict[str, PlantingLogged]:
+    return {} if logged is None else {each.planting.code: each for each in logged.plantings}
+
+
+def _later(day: date | None) -> date | None:
+    return None if day is None else years_later(day, 1)
+
+
+def _same_weekday(day: date, season_start: date) -> date:
+    later = day + timedelta(weeks=52)
+    return later if later >= season_start else later + timedelta(weeks=1)
+
+
+def _history(plan: SeasonPlan, start: date, seen: Mapping[str, PlantingLogged]) -> tuple[History, ...]:
     """Crops by bed and by the last year in which they stood there before the new season."""
     known = {(record.bed_code, record.year, crop) for record in plan.book.history for crop in record.crops}
     found: dict[tuple[str, int], list[str]] = {}
@@ -71,11 +154,18 @@ def _history(plan: SeasonPlan, start: date, seen: Mapping[str, PlantingLogged]) 
         name = planting.crop.name
         if name not in crops and (planting.bed_code, year, name) not in known:
             crops.append(name)
-    lines = [
-        f"  - {{bed: {bed.code}, year: {year}, crops: [{', '.join(sorted(crops))}]}}"
+    return tuple(
+        History(bed.code, year, tuple(sorted(crops)))
         for bed in plan.book.beds
         for (code, year), crops in sorted(found.items())
         if code == bed.code and crops
+    )
+
+
+def _history_lines(plan: SeasonPlan, start: date, seen: Mapping[str, PlantingLogged]) -> list[str]:
+    lines = [
+        f"  - {{bed: {record.bed_code}, year: {record.year}, crops: [{', '.join(record.crops)}]}}"
+        for record in _history(plan, start, seen)
     ]
     failed = [
         f"#   bed {each.planting.bed_code}: {each.planting.crop.name} ({each.planting.label_code}) failed on "
@@ -87,41 +177,52 @@ def _history(plan: SeasonPlan, start: date, seen: Mapping[str, PlantingLogged]) 
     return [note, *failed, "history:", *lines] if lines else []
 
 
-def _drawer(plan: SeasonPlan) -> list[str]:
+def _drawer_lines(plan: SeasonPlan) -> list[str]:
     """The drawer less what the season took from it."""
     if not plan.book.seed_drawer:
         return []
-    used: dict[str, int] = {}
-    per_gram = {one.crop.name: one.crop.seeds_per_gram for one in plan.plantings}
-    for order in plan.orders:
-        for use in order.from_drawer:
-            used[use.lot_code] = used.get(use.lot_code, 0) + use.n_seeds
     lines = [
         "# seed_drawer: in place of the lots there are. Tests of germination are left out: test again.",
         "# Add what was bought and is left over.",
         "seed_drawer:",
     ]
     for lot in plan.book.seed_drawer:
-        left = _left(lot, used.get(lot.code, 0), per_gram.get(lot.crop), us=plan.book.site.units == "us")
-        variety = f", variety: {_quoted(lot.variety)}" if lot.variety else ""
-        said = f"{{code: {_quoted(lot.code)}, crop: {lot.crop}{variety}, packed_year: {lot.packed_year}"
-        lines.append(f"  # {lot.code}: used up." if left is None else f"  - {said}{left}}}")
+        left = _left(lot, plan)
+        lines.append(f"  # {lot.code}: used up." if left is None else f"  - {{{_lot_keys(left, plan)}}}")
     return lines
 
 
-def _left(lot: SeedLot, n_used: int, seeds_per_gram: float | None, *, us: bool) -> str | None:
-    """What is left of a lot, as keys; None if nothing is."""
-    keys = ""
+def _lot_keys(lot: SeedLot, plan: SeasonPlan) -> str:
+    keys = f"code: {_quoted(lot.code)}, crop: {lot.crop}"
+    if lot.variety:
+        keys += f", variety: {_quoted(lot.variety)}"
+    keys += f", packed_year: {lot.packed_year}"
     if lot.count is not None:
-        if lot.count <= n_used:
-            return None
-        keys += f", count: {lot.count - n_used}"
+        keys += f", count: {lot.count}"
     if lot.mass_g is not None:
-        left_g = lot.mass_g - (n_used / seeds_per_gram if n_used and seeds_per_gram else 0.0)
-        if left_g < LEAST_LEFT_G:
-            return None
-        keys += f", mass_oz: {g_to_ounces(left_g):.3g}" if us else f", mass_g: {left_g:.3g}"
+        us = plan.book.site.units == "us"
+        keys += f", mass_oz: {g_to_ounces(lot.mass_g):.3g}" if us else f", mass_g: {lot.mass_g:.3g}"
     return keys
+
+
+def _left(lot: SeedLot, plan: SeasonPlan) -> SeedLot | None:
+    """What a season leaves of a lot, its test of germination left out; None if nothing is left."""
+    n_used = sum(
+        use.n_seeds for order in plan.orders for use in order.from_drawer if use.lot_code == lot.code
+    )
+    count, mass_g = lot.count, lot.mass_g
+    if count is not None:
+        count -= n_used
+        if count <= 0:
+            return None
+    if mass_g is not None:
+        per_gram = next(
+            (each.crop.seeds_per_gram for each in plan.plantings if each.crop.name == lot.crop), None
+        )
+        mass_g = round(mass_g - (n_used / per_gram if n_used and per_gram else 0.0), 2)
+        if mass_g < LEAST_LEFT_G:
+            return None
+    return replace(lot, count=count, mass_g=mass_g, tested_sown=None, tested_sprouted=None)
 
 
 def _standing(plan: SeasonPlan, start: date, *, on_pages: bool) -> list[str]:

@@ -9,11 +9,13 @@ from typing import Any
 import pytest
 import yaml
 
+from bedwright.apps.web.gardens.reading import book_of
 from bedwright.model.book import History, SeedLot
 from bedwright.model.log import LogRecord
 from bedwright.model.season import DrawerUse, OrderLine, SeasonPlan
-from bedwright.service.next_book import next_book_text, next_season_start
+from bedwright.service.next_book import next_book, next_book_text, next_season_start
 from bedwright.service.season_log import season_as_logged
+from bedwright.store.book import write_book
 from tests.demo import demo_plan
 
 
@@ -120,3 +122,37 @@ def test_what_the_log_tells_goes_before_the_plan() -> None:
     told_by_log = next_book_text(plan, season_as_logged(plan, (record,), today=start))
     assert said in told_by_log
     assert ground not in told_by_log
+
+
+def test_the_book_of_the_next_season_is_a_year_on_and_sound() -> None:
+    plan = demo_plan()
+    book = plan.book
+    new = next_book(book, plan)
+    assert new.season_start == date(book.season_start.year + 1, 1, 1)
+    assert [each.start.year for each in new.people] == [each.start.year + 1 for each in book.people]
+    assert [each.day.weekday() for each in new.workdays] == [each.day.weekday() for each in book.workdays]
+    moved = zip(new.workdays, book.workdays, strict=True)
+    assert all(360 < (now.day - was.day).days < 372 for now, was in moved)
+    assert new.pins == ()
+    stood = {(row["bed"], row["year"], crop) for row in told(plan)["history"] for crop in row["crops"]}
+    known = {(record.bed_code, record.year, crop) for record in new.history for crop in record.crops}
+    before = {(record.bed_code, record.year, crop) for record in book.history for crop in record.crops}
+    assert known == stood | before
+    assert len({(record.bed_code, record.year) for record in new.history}) == len(new.history)
+    assert book_of(write_book(new)) == new
+
+
+def test_the_book_of_the_next_season_has_the_drawer_less_what_was_used() -> None:
+    crop = next(one.crop for one in demo_plan().plantings if one.crop.seeds_per_gram)
+    lots = (
+        SeedLot("T1", crop.name, "", 2026, count=300, tested_sown=20, tested_sprouted=12),
+        SeedLot("T3", crop.name, "", 2025, count=40),
+    )
+    plan = with_drawer(demo_plan(), *lots, used={"T1": 100, "T3": 40})
+    assert next_book(plan.book, plan).seed_drawer == (SeedLot("T1", crop.name, "", 2026, count=200),)
+
+
+def test_a_book_of_another_season_is_not_begun_from() -> None:
+    plan = demo_plan()
+    with pytest.raises(ValueError, match="season"):
+        next_book(next_book(plan.book, plan), plan)

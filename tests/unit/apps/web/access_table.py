@@ -108,6 +108,7 @@ ACCESS: dict[str, tuple[Who, Who]] = {
     "log:entries": (READ, None),
     "log:new": (RECORD, RECORD),
     "log:season": (READ, None),
+    "log:begin-next-season": (None, EDIT),
     "log:settle": (None, EDIT),
     "log:table": (READ, None),
     "log:photo": (READ, None),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from typing import Any
 from uuid import UUID
 
@@ -21,13 +20,10 @@ from bedwright.apps.web.log.amounts import amount_words
 from bedwright.apps.web.log.forms import LineForm, fresh, initial_of
 from bedwright.apps.web.log.listing import family_of, filter_of, listing, units_of
 from bedwright.apps.web.log.models import Clock, Kind, LogEntry
-from bedwright.apps.web.log.own_times import own_time_rows
 from bedwright.apps.web.log.photos import BadPhotoError, keep_photo
 from bedwright.apps.web.log.reading import (
     all_records_of,
     plan_in,
-    records_of,
-    season_in,
     today_in,
     zone_of,
 )
@@ -36,8 +32,6 @@ from bedwright.apps.web.log.tables import log_csv
 from bedwright.apps.web.people.access import Ability, GardenRequest, allows, garden_page
 from bedwright.apps.web.season.models import PlanState
 from bedwright.model.problem import BadDocumentError
-from bedwright.service.next_book import next_book_text
-from bedwright.service.own_times import own_times, rate_lines
 from bedwright.service.season_log import standing_records
 
 LINES_A_PAGE = 100
@@ -184,38 +178,6 @@ def photo(request: GardenRequest, garden: Garden, client_id: UUID) -> HttpRespon
         content,
         content_type="image/jpeg",
         headers={"Cache-Control": "private, max-age=31536000, immutable"},
-    )
-
-
-@garden_page(Ability.READ)
-def season(request: GardenRequest, garden: Garden) -> HttpResponse:
-    """Planned and done, planting by planting."""
-    newest = plan_in(garden)
-    if newest is None:
-        return render(request, "log/season.html", {"plan": None, "page_title": _("Planned and done")})
-    plan = newest[1]
-    logged = season_in(garden, plan)
-    times = own_times(plan, records_of(garden, plan))
-    units = units_of(garden)
-    day = today_in(garden)
-    return render(
-        request,
-        "log/season.html",
-        {
-            "plan": plan,
-            "today": day,
-            "soon": day + timedelta(days=14),
-            "plantings": [
-                (each, amount_words(each.picked_kg, "kg", units) if each.picked_kg else "")
-                for each in logged.plantings
-            ],
-            "squeezes": logged.squeezes,
-            "n_strays": len(logged.strays),
-            "own_times": own_time_rows(times, units),
-            "rate_lines": rate_lines(times, units),
-            "next_book": next_book_text(plan, logged, on_pages=True),
-            "page_title": _("Planned and done"),
-        },
     )
 
 

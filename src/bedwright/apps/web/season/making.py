@@ -153,7 +153,7 @@ def _from_book(plan: SavedPlan, loaded: Loaded, told: Told) -> SeasonPlan:
         seed=plan.seed,
         progress=told,
         stop=told.enough,
-        start=None if plan.kind == PlanKind.MADE else _before(plan),
+        start=None if plan.kind == PlanKind.MADE else _before(plan, loaded.book),
         after=_season_before(plan, loaded.book),
     )
 
@@ -171,7 +171,7 @@ def _season_before(plan: SavedPlan, book: GardenBook) -> SeasonPlan | None:
 
 
 def _from_today(plan: SavedPlan, loaded: Loaded, told: Told) -> SeasonPlan:
-    before, asked = _before(plan), AgainAsked.read(plan.asked)
+    before, asked = _before(plan, loaded.book), AgainAsked.read(plan.asked)
     try:
         return replan(
             before,
@@ -191,7 +191,7 @@ def _from_today(plan: SavedPlan, loaded: Loaded, told: Told) -> SeasonPlan:
 def _by_hand(plan: SavedPlan, loaded: Loaded, told: Told) -> SeasonPlan:
     asked = MoveAsked.read(plan.asked)
     told(Progress("places", "the bed laid out again"))
-    table = ready(_before(plan), loaded, today=plan.today)
+    table = ready(_before(plan, loaded.book), loaded, today=plan.today)
     try:
         dragged = move_planting(table, asked.planting_code, asked.bed_code, asked.along_m, asked.in_ground)
     except MoveRefusedError as error:
@@ -209,11 +209,14 @@ _WAYS: dict[PlanKind, Callable[[SavedPlan, Loaded, Told], SeasonPlan]] = {
 """How a plan of each kind is made; one put back is a copy and not made at all."""
 
 
-def _before(plan: SavedPlan) -> SeasonPlan:
-    """The plan that another was asked for from."""
+def _before(plan: SavedPlan, book: GardenBook) -> SeasonPlan:
+    """The plan that another was asked for from, of the same season as the book."""
     if plan.follows is None:
         raise _cannot_be("the plan before", "it was deleted meanwhile")
-    return plan_of(plan.follows)
+    before = plan_of(plan.follows)
+    if before.book.season_start.year != book.season_start.year:
+        raise _cannot_be("the plan before", f"it is of the season from {before.book.season_start}")
+    return before
 
 
 def _cannot_be(where: str, got: str) -> BadDocumentError:

@@ -8,11 +8,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 
 from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.gardens.reading import head_book
 from bedwright.apps.web.log.reading import newest_plan_in, season_in, today_in
 from bedwright.apps.web.people.access import Ability, GardenRequest, garden_page
 from bedwright.apps.web.season.again_form import AgainForm
 from bedwright.apps.web.season.making import ask_for_plan
 from bedwright.apps.web.season.models import PlanKind, PlanState
+from bedwright.model.problem import BadDocumentError
+from bedwright.model.season import SeasonPlan
 
 
 @garden_page(Ability.EDIT, "GET", "POST")
@@ -23,6 +26,9 @@ def again(request: GardenRequest, garden: Garden) -> HttpResponse:
         messages.error(request, _("There is no plan yet that could be made again."))
         return redirect("season:plans", garden.pk)
     saved, plan = found
+    if _is_of_another_season(garden, plan):
+        messages.error(request, _("The garden book is of another season by now; make its plan."))
+        return redirect("season:plans", garden.pk)
     today = max(today_in(garden), saved.today)
     form = AgainForm(request.POST if request.method == "POST" else None, plan=plan, today=today)
     if form.is_valid():
@@ -67,3 +73,12 @@ def search_on(request: GardenRequest, garden: Garden, plan_id: int) -> HttpRespo
         follows=saved,
     )
     return redirect("season:plan", garden.pk, asked.pk)
+
+
+def _is_of_another_season(garden: Garden, plan: SeasonPlan) -> bool:
+    """Whether the garden book is of another season than a plan; one with problems is told of later."""
+    try:
+        book = head_book(garden)
+    except BadDocumentError:
+        return False
+    return book is not None and book.season_start.year != plan.book.season_start.year

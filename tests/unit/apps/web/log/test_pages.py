@@ -4,18 +4,20 @@ import csv
 import io
 import uuid
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from django.test import Client
 from django.utils import timezone
 
 from bedwright.apps.web.gardens.models import Garden
+from bedwright.apps.web.gardens.reading import book_of
 from bedwright.apps.web.log.accepting import accept
 from bedwright.apps.web.log.models import LogEntry
 from bedwright.apps.web.log.reading import all_records_of
 from bedwright.apps.web.people.models import User
-from bedwright.apps.web.season.models import SavedPlan
+from bedwright.apps.web.season.making import ask_for_plan, make_plan
+from bedwright.apps.web.season.models import PlanKind, PlanState, SavedPlan
 from bedwright.apps.web.season.reading import plan_of
 from bedwright.service.season_log import conflicts_of, standing_records
 from tests.unit.apps.web.log.lines import line, sender
@@ -74,6 +76,46 @@ def test_who_may_edit_is_shown_what_goes_into_the_next_book(
     assert "{bed: A, year: 2027, crops: [carrot, lettuce]}" in page
     assert "--after" not in page
     assert "start: 2028-01-01" not in sign_in(volunteer).get(season).content.decode()
+
+
+def test_one_press_begins_the_book_of_the_next_season(
+    garden: Garden, coordinator: User, saved_plan: SavedPlan, sign_in: SignIn
+) -> None:
+    client, season = sign_in(coordinator), f"{log_of(garden)}season/"
+    assert "Begin the book of the next season" in client.get(season).content.decode()
+    assert garden.head is not None
+    old = garden.head
+    press = {"base": str(old.number)}
+    page = client.post(f"{season}next/", press, follow=True).content.decode()
+    assert "This is the book of the season from 1 January 2028" in page
+    garden.refresh_from_db()
+    assert garden.head is not None
+    new = book_of(garden.head.text)
+    assert (new.season_start, new.pins) == (date(2028, 1, 1), ())
+    assert any({"carrot", "lettuce"} <= set(each.crops) for each in new.history if each.year == 2027)
+    before_pins = old.text.partition("\npins:")[0]
+    comments = {row.strip() for row in before_pins.splitlines() if row.strip().startswith("#")}
+    assert comments <= {row.strip() for row in garden.head.text.splitlines()}
+
+    page = client.get(season).content.decode()
+    assert "The garden book is that of the season from 1 January 2028 by now" in page
+    page = client.post(f"{season}next/", {"base": str(garden.head.number)}, follow=True).content.decode()
+    assert "Somebody changed the book a moment ago" in page
+    garden.refresh_from_db()
+    assert garden.head.number == old.number + 1
+
+    # What belongs to the season that is over is no longer made with this book.
+    page = client.get(f"/garden/{garden.pk}/season/again/", follow=True).content.decode()
+    assert "of another season by now" in page
+    pin = f"/garden/{garden.pk}/season/{saved_plan.pk}/pin/carrot-1/"
+    assert "of another season by now" in client.post(pin, follow=True).content.decode()
+    asked = ask_for_plan(
+        garden, coordinator, today=date(2027, 6, 1), seed=1, kind=PlanKind.AGAIN, follows=saved_plan
+    )
+    make_plan.call(asked.pk)
+    asked.refresh_from_db()
+    assert asked.state == PlanState.FAILED
+    assert asked.problems[0]["got"] == "it is of the season from 2027-01-01"
 
 
 def test_a_line_written_on_the_page_is_listed_with_who_and_when(

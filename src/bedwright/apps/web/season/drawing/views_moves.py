@@ -129,7 +129,7 @@ def _kept(
         day = _day(planting, asked.in_ground, pins)
         return settled(plan, planting, pins, bed_code=asked.bed_code, along_m=asked.along_m, in_ground=day)
 
-    save_pins(request, garden, moved, _("moved %(what)s") % {"what": called(planting)})
+    save_pins(request, garden, plan, moved, _("moved %(what)s") % {"what": called(planting)})
     garden.refresh_from_db()
     return ask_for_plan(
         garden,

@@ -22,7 +22,7 @@ from bedwright.apps.web.season.models import SavedPlan
 from bedwright.apps.web.season.reading import plan_of
 from bedwright.model.book import Pin
 from bedwright.model.problem import BadDocumentError
-from bedwright.model.season import Planting
+from bedwright.model.season import Planting, SeasonPlan
 from bedwright.store.book.document import to_document
 from bedwright.store.book.pins import pin_document
 
@@ -86,7 +86,7 @@ def _answer(
     request: GardenRequest, garden: Garden, saved: SavedPlan, planting: Planting, change: Change, note: str
 ) -> HttpResponse:
     try:
-        kept = save_pins(request, garden, change, note)
+        kept = save_pins(request, garden, plan_of(saved), change, note)
     except NotSavedError as error:
         return panel(request, garden, saved, planting, {"refused": str(error)})
     if not request.htmx:
@@ -94,17 +94,24 @@ def _answer(
     return panel(request, garden, saved, planting, {"kept": kept if kept.changed else None})
 
 
-def save_pins(request: GardenRequest, garden: Garden, change: Change, note: str) -> Saved:
+def save_pins(request: GardenRequest, garden: Garden, plan: SeasonPlan, change: Change, note: str) -> Saved:
     """Keep a book with other pins as a new revision.
 
     Raises
     ------
     NotSavedError
-        If the book does not take them, or somebody else changed the same ones.
+        If the book does not take them, is of another season than the plan, or somebody else changed the
+        same ones.
     """
     if garden.head is None:
         raise NotSavedError(gettext_noop("There is no garden book yet."))
     book = book_of(garden.head.text)
+    if book.season_start.year != plan.book.season_start.year:
+        raise NotSavedError(
+            gettext_noop(
+                "The garden book is of another season by now; nothing of this plan is settled in it."
+            )
+        )
     document = {key: value for key, value in to_document(book).items() if key != "pins"}
     pins = tuple(pin_document(each) for each in change(book.pins))
     if pins:
