@@ -6,10 +6,10 @@ import pytest
 from hypothesis import assume, given, settings
 
 from bedwright.apps.web.gardens.reading import book_of
-from bedwright.apps.web.gardens.weaving import weave
 from bedwright.model.book import GardenBook
 from bedwright.model.problem import BadDocumentError
 from bedwright.store.book import write_book
+from bedwright.store.weaving import weave
 from tests.strategies import books
 
 
@@ -23,5 +23,5 @@ def test_any_book_can_be_woven_into_the_text_of_any_other(old: GardenBook, new: 
         # Drawn for a small catalogue; the whole one knows more of some crops.
         assume(False)
         pytest.fail("not reached")
-    assert book_of(weave(old_text, wanted)) == wanted
-    assert weave(old_text, read) == old_text
+    assert book_of(weave(old_text, wanted, book_of)) == wanted
+    assert weave(old_text, read, book_of) == old_text

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from bedwright.apps.web.gardens.naming import is_named_list, names_of
+from bedwright.store.weaving import is_named_list, names_of
 
 Path = tuple[str, ...]
 Document = Mapping[str, Any]

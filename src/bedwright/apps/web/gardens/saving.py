@@ -11,11 +11,11 @@ from bedwright.apps.web.gardens.merging import merge
 from bedwright.apps.web.gardens.models import BookRevision, Garden
 from bedwright.apps.web.gardens.reading import book_of
 from bedwright.apps.web.gardens.revisions import HeadMovedError, keep
-from bedwright.apps.web.gardens.weaving import weave
 from bedwright.apps.web.people.models import User
 from bedwright.model.book import GardenBook
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.store.book.document import to_document
+from bedwright.store.weaving import weave
 
 _ATTEMPTS = 5
 
@@ -82,11 +82,11 @@ def save_document(
 
     def text_on(head: BookRevision) -> str:
         if head.pk == base.pk or book_of(head.text) == book_of(base.text):
-            return weave(head.text, mine)
+            return weave(head.text, mine, book_of)
         merged = merge(*(to_document(each) for each in (book_of(base.text), mine, book_of(head.text))))
         if merged.conflicts:
             raise ChangedMeanwhileError(head, merged.conflicts)
-        return weave(head.text, _sound(head, merged.document))
+        return weave(head.text, _sound(head, merged.document), book_of)
 
     return _save(garden, base, text_on, author, note)
 

@@ -15,10 +15,10 @@ from django.utils.translation import gettext_lazy
 from bedwright.apps.web.gardens.crop_words import crop_word
 from bedwright.apps.web.gardens.entry.units import shown_number, shown_unit
 from bedwright.apps.web.gardens.entry.words import label_of
-from bedwright.apps.web.gardens.naming import names_of
 from bedwright.model.book import UnitSystem
 from bedwright.store.book import schema
 from bedwright.store.book.kinds import Field, ListOf, Record, unit_of
+from bedwright.store.weaving import names_of
 
 Entry = Mapping[str, Any]
 Cell = Callable[[Entry, UnitSystem], str]

@@ -13,7 +13,6 @@ from django.utils.translation import gettext as _
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.gardens.reading import book_of, head_book
 from bedwright.apps.web.gardens.revisions import HeadMovedError, keep
-from bedwright.apps.web.gardens.weaving import weave
 from bedwright.apps.web.log.amounts import amount_words
 from bedwright.apps.web.log.listing import units_of
 from bedwright.apps.web.log.own_times import own_time_rows
@@ -23,6 +22,7 @@ from bedwright.model.problem import BadDocumentError
 from bedwright.model.season import SeasonPlan
 from bedwright.service.next_book import next_book, next_book_text
 from bedwright.service.own_times import own_times, rate_lines
+from bedwright.store.weaving import weave
 
 
 @garden_page(Ability.READ)
@@ -70,7 +70,7 @@ def begin_next_season(request: GardenRequest, garden: Garden) -> HttpResponse:
             raise HeadMovedError
         new = next_book(book_of(head.text), plan, season_in(garden, plan))
         note = _("season from %(day)s") % {"day": new.season_start.isoformat()}
-        keep(garden, weave(head.text, new), author=request.user, follows=head, note=note)
+        keep(garden, weave(head.text, new, book_of), author=request.user, follows=head, note=note)
     except HeadMovedError:
         messages.error(request, _("Somebody changed the book a moment ago. Look at it, then try again."))
         return redirect("log:season", garden.pk)

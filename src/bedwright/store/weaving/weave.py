@@ -10,14 +10,11 @@ Only what is taken out takes the comments inside it along.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import product
 from typing import Any
 
-from bedwright.apps.web.gardens.end_comments import end_comments, put_back
-from bedwright.apps.web.gardens.naming import is_named_list, names_of
-from bedwright.apps.web.gardens.reading import book_of
 from bedwright.model.book import GardenBook
 from bedwright.model.problem import BadDocumentError
 from bedwright.store.book import write_book
@@ -25,8 +22,11 @@ from bedwright.store.book.document import to_document
 from bedwright.store.book.fault import Faults
 from bedwright.store.book.nodes import Mapping, Node, read_nodes
 from bedwright.store.book.nodes import Sequence as ListNode
+from bedwright.store.weaving.end_comments import end_comments, put_back
+from bedwright.store.weaving.naming import is_named_list, names_of
 
 _VERSION = "garden_book"
+Reader = Callable[[str], GardenBook]
 
 
 @dataclass(slots=True)
@@ -55,7 +55,7 @@ class _Weaving:
     """Whether comments at ends of lines stay there; else they go above the part."""
 
 
-def weave(old_text: str, new_book: GardenBook) -> str:
+def weave(old_text: str, new_book: GardenBook, read: Reader) -> str:
     """The text of a changed book, as near to its old text as can be.
 
     Parameters
@@ -64,6 +64,8 @@ def weave(old_text: str, new_book: GardenBook) -> str:
         A text without problems.
     new_book
         What the new text must say.
+    read
+        How a text is read, against the same catalogue as `new_book`; raises `BadDocumentError`.
 
     Returns
     -------
@@ -71,29 +73,29 @@ def weave(old_text: str, new_book: GardenBook) -> str:
         A text that reads as exactly `new_book`.
     """
     canonical = write_book(new_book)
-    old, new = _cut(old_text), _cut(canonical)
+    old, new = _cut(old_text, read), _cut(canonical, read)
     if all(part.name != _VERSION for part in old.parts):
         # Left out before, and left out again.
         new.parts = [part for part in new.parts if part.name != _VERSION]
     for depth, keep_alike, behind in product((3, 2, 1), (True, False), (True, False)):
         weaving = _Weaving(keep_alike=keep_alike, behind=behind)
         text = "\n".join(_woven(old, new, depth, weaving)).strip("\n") + "\n"
-        if _says(text, new_book):
+        if _says(text, new_book, read):
             return text
     return "".join(f"{line}\n" for line in _comments(old)) + canonical
 
 
-def _says(text: str, book: GardenBook) -> bool:
+def _says(text: str, book: GardenBook, read: Reader) -> bool:
     try:
-        return book_of(text) == book
+        return read(text) == book
     except BadDocumentError:
         return False
 
 
-def _cut(text: str) -> _Part:
+def _cut(text: str, read: Reader) -> _Part:
     """A text without problems as a tree of parts."""
     lines = text.removeprefix("\N{BYTE ORDER MARK}").replace("\r\n", "\n").split("\n")
-    root = _Part("", to_document(book_of(text)), [], [], 0)
+    root = _Part("", to_document(read(text)), [], [], 0)
     node = read_nodes(text, Faults(""))
     if isinstance(node, Mapping):
         _divide(root, node, lines, 0, len(lines), ())

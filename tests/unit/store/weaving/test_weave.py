@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from bedwright.apps.web.gardens.end_comments import end_comments
 from bedwright.apps.web.gardens.reading import book_of
-from bedwright.apps.web.gardens.weaving import weave
 from bedwright.model.book import Amount, Wish
 from bedwright.service.demo_garden import demo_book
+from bedwright.store.weaving import weave
+from bedwright.store.weaving.end_comments import end_comments
 
 
 @pytest.fixture(scope="module")
@@ -24,7 +24,7 @@ def changed_lines(old: str, new: str) -> tuple[list[str], list[str]]:
 
 
 def test_an_unchanged_book_keeps_its_text_to_the_letter(demo_text: str) -> None:
-    assert weave(demo_text, book_of(demo_text)) == demo_text
+    assert weave(demo_text, book_of(demo_text), book_of) == demo_text
 
 
 def test_a_change_of_one_wish_touches_only_its_lines(demo_text: str) -> None:
@@ -32,7 +32,7 @@ def test_a_change_of_one_wish_touches_only_its_lines(demo_text: str) -> None:
     wishes = tuple(
         replace(wish, priority=1) if wish.code == "bush tomatoes" else wish for wish in book.wishes
     )
-    gone, come = changed_lines(demo_text, weave(demo_text, replace(book, wishes=wishes)))
+    gone, come = changed_lines(demo_text, weave(demo_text, replace(book, wishes=wishes), book_of))
     assert gone == ["    code: bush tomatoes"]
     assert come == ["  - code: bush tomatoes", "    crop: tomato"]
 
@@ -40,7 +40,7 @@ def test_a_change_of_one_wish_touches_only_its_lines(demo_text: str) -> None:
 def test_comments_of_a_changed_entry_stay_above_it(demo_text: str) -> None:
     book = book_of(demo_text)
     beds = tuple(replace(bed, sun_h=6.0) if bed.code == "N" else bed for bed in book.beds)
-    text = weave(demo_text, replace(book, beds=beds))
+    text = weave(demo_text, replace(book, beds=beds), book_of)
     assert "# Watched in June 2026" in text
     assert "sun_h: 6" in text
     assert text.count("#") == demo_text.count("#")
@@ -48,7 +48,7 @@ def test_comments_of_a_changed_entry_stay_above_it(demo_text: str) -> None:
 
 def test_a_removed_entry_leaves_its_comments(demo_text: str) -> None:
     book = book_of(demo_text)
-    text = weave(demo_text, replace(book, wishes=book.wishes[1:]))
+    text = weave(demo_text, replace(book, wishes=book.wishes[1:]), book_of)
     assert "# Bought as small tubers" in text
     assert book_of(text).wishes == book.wishes[1:]
 
@@ -56,7 +56,7 @@ def test_a_removed_entry_leaves_its_comments(demo_text: str) -> None:
 def test_a_new_section_comes_in_without_touching_the_others(demo_text: str) -> None:
     short = demo_text[: demo_text.index("stock:")]
     book = book_of(demo_text)
-    text = weave(short, book)
+    text = weave(short, book, book_of)
     assert book_of(text) == book
     assert text.startswith(short.rstrip("\n"))
 
@@ -70,7 +70,7 @@ def test_a_book_in_braces_on_one_line_is_written_anew_and_says_the_same(demo_tex
     )
     book = book_of(text)
     wished = replace(book, wishes=(Wish("carrot-1", "carrot", Amount(3.0, "row_m")),))
-    assert book_of(weave(text, wished)) == wished
+    assert book_of(weave(text, wished, book_of)) == wished
 
 
 def test_entries_indented_otherwise_are_joined_by_entries_indented_alike() -> None:
@@ -83,7 +83,7 @@ def test_entries_indented_otherwise_are_joined_by_entries_indented_alike() -> No
     )
     book = book_of(text)
     wished = replace(book, wishes=(*book.wishes, Wish("kale-1", "kale", Amount(5, "plants"))))
-    woven = weave(text, wished)
+    woven = weave(text, wished, book_of)
     assert book_of(woven) == wished
     assert "# the school's\n-   crop: carrot\n" in woven
 
@@ -121,7 +121,7 @@ def changed_bed(text: str, code: str, **fields: object) -> str:
     book = book_of(text)
     beds = tuple(replace(bed, **fields) if bed.code == code else bed for bed in book.beds)  # type: ignore[arg-type]
     changed = replace(book, beds=beds)
-    woven = weave(text, changed)
+    woven = weave(text, changed, book_of)
     assert book_of(woven) == changed
     return woven
 
@@ -158,7 +158,7 @@ def test_an_entry_in_braces_keeps_its_comment_when_it_is_changed() -> None:
 def test_a_changed_key_of_a_section_keeps_its_comment() -> None:
     book = book_of(COMMENTED)
     changed = replace(book, site=replace(book.site, name="H"))
-    woven = weave(COMMENTED, changed)
+    woven = weave(COMMENTED, changed, book_of)
     assert "name: H  # the school's" in woven
     assert comments(woven) == comments(COMMENTED)
 
