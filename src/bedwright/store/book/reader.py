@@ -64,7 +64,7 @@ def read_book(
     BadDocumentError
         If there is any fault; it carries all of them, in the order of the text.
     """
-    text = _text_of(path)
+    text = text_of_file(path)
     folder = None if weather_given else path.parent
     crops = KnownCrops(catalogue, crop_named, nearest_crops)
     return _read(text, str(path), crops, KnownMaterials(materials), folder, weather_given)
@@ -90,7 +90,14 @@ def read_book_text(
     return _read(text, file_name, crops, KnownMaterials(materials), None, False)
 
 
-def _text_of(path: Path) -> str:
+def text_of_file(path: Path) -> str:
+    """The text of a book's file, at most `BOOK_BYTES` of UTF-8.
+
+    Raises
+    ------
+    BadDocumentError
+        If it cannot be read, is too large or is not text.
+    """
     file = str(path)
     try:
         size_bytes = path.stat().st_size

@@ -110,6 +110,32 @@ def test_another_year_is_not_planned_again_but_carried(
     assert "start: 2028-01-01\n\n" in capsys.readouterr().out
 
 
+def test_the_book_of_the_next_season_is_written_beside_the_old_one_and_never_over_it(
+    made: tuple[Path, Path], tmp_path: Path, capsys: Capture
+) -> None:
+    old, season = made
+    book = tmp_path / old.name
+    book.write_text("# Ours.\n" + old.read_text(encoding="utf-8"), encoding="utf-8")
+    new = tmp_path / "next.yaml"
+    carry = ["carry", str(season), "--book", str(book), "--to"]
+    assert main([*carry, str(new)]) == DONE
+    assert f"--after {season}" in capsys.readouterr().out
+    text = new.read_text(encoding="utf-8")
+    assert text.startswith("# Ours.\n")
+    assert "start: 2028-01-01" in text
+    assert "year: 2027" in text
+    assert main(["check", str(new)]) == DONE
+    for target, told in ((new, "there already"), (season / "next.yaml", "from its own folder")):
+        assert main([*carry, str(target)]) == BAD_INPUT
+        assert told in capsys.readouterr().err
+    assert new.read_text(encoding="utf-8") == text
+    assert main(["carry", str(season), "--book", str(new), "--to", str(tmp_path / "after.yaml")]) == BAD_INPUT
+    assert "season that is over" in capsys.readouterr().err
+    with pytest.raises(SystemExit):
+        main(["carry", str(season), "--book", str(book)])
+    assert sorted(each.name for each in tmp_path.iterdir()) == sorted((book.name, new.name))
+
+
 @pytest.mark.parametrize(
     "options", [("--late", "tomato-1"), ("--late", "=3"), ("--not-delivered", "leek=May")]
 )
