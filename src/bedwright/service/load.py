@@ -12,7 +12,7 @@ from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.weather import WeatherRecord
 from bedwright.service.machine_code import forget_outdated_machine_code
 from bedwright.service.material_names import material_names
-from bedwright.store.book import read_book
+from bedwright.store.book import read_book, read_book_text
 from bedwright.store.weather import read_weather
 
 
@@ -67,3 +67,21 @@ def load(book_file: Path, weather_file: Path | None = None) -> Loaded:
     if problems or book is None:
         raise BadDocumentError(tuple(problems))
     return Loaded(book, record, catalogue)
+
+
+def book_from_text(text: str, file_name: str, catalogue: Catalogue) -> GardenBook:
+    """Read a book that is at hand as text; its weather record is not looked for.
+
+    Raises
+    ------
+    BadDocumentError
+        With every problem of the text.
+    """
+    return read_book_text(
+        text,
+        file_name,
+        catalogue,
+        crop_named=lambda name: crop_name(name, catalogue),
+        nearest_crops=lambda name: nearest_crops(name, catalogue),
+        materials=material_names(catalogue),
+    )

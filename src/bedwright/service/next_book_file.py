@@ -5,13 +5,13 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from bedwright.catalogue import crop_name, load_catalogue, nearest_crops
+from bedwright.catalogue import load_catalogue
 from bedwright.model.book import GardenBook
 from bedwright.model.problem import BadDocumentError, Problem
 from bedwright.model.season import SeasonPlan
-from bedwright.service.material_names import material_names
+from bedwright.service.load import book_from_text
 from bedwright.service.next_book import next_book
-from bedwright.store.book import read_book_text, text_of_file
+from bedwright.store.book import text_of_file
 from bedwright.store.weaving import weave
 
 
@@ -39,17 +39,9 @@ def write_next_book(book_file: Path, plan: SeasonPlan, target: Path) -> GardenBo
         nothing is written then.
     """
     catalogue = load_catalogue()
-    materials = material_names(catalogue)
 
-    def read(text: str, name: str = str(target)) -> GardenBook:
-        return read_book_text(
-            text,
-            name,
-            catalogue,
-            crop_named=lambda name: crop_name(name, catalogue),
-            nearest_crops=lambda name: nearest_crops(name, catalogue),
-            materials=materials,
-        )
+    def read(text: str) -> GardenBook:
+        return book_from_text(text, str(target), catalogue)
 
     if target.exists():
         raise _cannot(target, "a file that is there already", "a new file")
@@ -57,7 +49,7 @@ def write_next_book(book_file: Path, plan: SeasonPlan, target: Path) -> GardenBo
         hint = "A book names its weather record from its own folder."
         raise _cannot(target, str(target.parent), f"a file in {book_file.parent}", hint)
     text = text_of_file(book_file)
-    book = read(text, str(book_file))
+    book = book_from_text(text, str(book_file), catalogue)
     if book.season_start.year != plan.book.season_start.year:
         expected = f"a day of the season that is over, which began {plan.book.season_start}"
         where = (str(book_file), None, None, "season.start")

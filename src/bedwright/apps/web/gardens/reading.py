@@ -5,11 +5,10 @@ from __future__ import annotations
 from functools import cache, lru_cache
 
 from bedwright.apps.web.gardens.models import Garden
-from bedwright.catalogue import crop_name, load_catalogue, nearest_crops
+from bedwright.catalogue import load_catalogue
 from bedwright.model.book import GardenBook
 from bedwright.model.crop import Catalogue
-from bedwright.service.material_names import material_names
-from bedwright.store.book import read_book_text
+from bedwright.service.load import book_from_text
 
 BOOK_NAME = "garden-book.yaml"
 
@@ -29,15 +28,7 @@ def book_of(text: str) -> GardenBook:
     BadDocumentError
         With every problem of the text, in the words of the command line.
     """
-    crops = catalogue()
-    return read_book_text(
-        text,
-        BOOK_NAME,
-        crops,
-        crop_named=lambda name: crop_name(name, crops),
-        nearest_crops=lambda name: nearest_crops(name, crops),
-        materials=material_names(crops),
-    )
+    return book_from_text(text, BOOK_NAME, catalogue())
 
 
 def head_book(garden: Garden) -> GardenBook | None:
