@@ -21,9 +21,9 @@ def text(words: str, *, size_pt: float = 8.5, bold: bool = False) -> Part:
     return {"k": "text", "s": words, "size": size_pt, "bold": bold}
 
 
-def small(words: str) -> Part:
-    """A paragraph of notes."""
-    return text(words, size_pt=7.5)
+def small(words: str, *, leads: bool = False) -> Part:
+    """A paragraph of notes; one that leads stays on the page on which the next part begins."""
+    return text(words, size_pt=7.5) | {"leads": leads}
 
 
 def ruled_table(

@@ -220,7 +220,8 @@ def _week_tables(water: WaterPlan, measures: Measures) -> list[Part]:
         made.append(
             parts.small(
                 f"{measures.water_unit} a week: enough in half of the years, then enough in eight of ten"
-                + (", then minutes of tap for the second." if water.tap_flow_l_min else ".")
+                + (", then minutes of tap for the second." if water.tap_flow_l_min else "."),
+                leads=True,
             )
         )
         rows = [row for k in range(len(beds[0].weeks)) if (row := _week_row(beds, k, water, measures))]
