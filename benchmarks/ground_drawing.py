@@ -32,6 +32,7 @@ N_TREE_STEPS = 30
 N_PULLS = 12
 DRAGGED = ("A", "F")
 LEAST_BLOCK_PX = 30
+UNTOLD_S = 10.0
 FRAMES = """() => {
   window.frames_ms = [];
   let last = performance.now();
@@ -251,9 +252,10 @@ def block_to_cost(page: Page, address: str) -> None:
         page.mouse.move(x + 3, y + 12, steps=3)
         page.mouse.move(x + 4, y + 25, steps=4)
         page.mouse.up()
+        if not _told(page, n_pulled + 1):
+            # Pulled off its bed: the page says so, and asks nothing of the server.
+            continue
         n_pulled += 1
-        while page.evaluate("window.cost_ms.length") < n_pulled:
-            page.wait_for_timeout(20)
         if side.locator("[data-put-back]").count():
             side.locator("[data-put-back]").click()
             expect(side.locator(".cost")).to_have_count(0)
@@ -268,6 +270,16 @@ def block_to_cost(page: Page, address: str) -> None:
         f"longest {max(whole):.0f} ms over {len(whole)} pulls, {sum(each[2] for each in found)} possible; "
         f"the server's answer within it: median {answered:.0f} ms ({typical / answered:.2f} times that)"
     )
+
+
+def _told(page: Page, n_costs: int) -> bool:
+    """Whether so many costs are told by now, or soon."""
+    until = time.perf_counter() + UNTOLD_S
+    while time.perf_counter() < until:
+        if page.evaluate("window.cost_ms.length") >= n_costs:
+            return True
+        page.wait_for_timeout(20)
+    return False
 
 
 def engine_afresh_ms() -> float:
