@@ -32,6 +32,7 @@ from bedwright.engine.placement.value import (
 from bedwright.engine.placement.words import counted, group_words, listed, month_span, plain_day
 from bedwright.model.crop import Grade, NeighbourFinding
 from bedwright.model.season import DateChoice, Reason
+from bedwright.model.weather import FloatArray
 
 MOST_SHADES, TOLD_POINTS = 3, 0.005
 """Crops of other beds named for the sun they take, and points from which they are."""
@@ -239,7 +240,7 @@ def _shade(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> Ite
         theirs = problem.requests[other.request]
         if not together[spot.date]:
             continue
-        points = shade_on(problem, blocks, other, together)
+        points = shade_on(problem, blocks, other, _only_at(together, spot.date))
         cost = 0.0 if points is None else at_date(points, spot.date)
         if cost:
             text = (
@@ -248,13 +249,21 @@ def _shade(problem: PlacementProblem, spot: Spot, others: Sequence[Spot]) -> Ite
             )
             yield Reason("shade by a taller crop", text, round(cost, 2), (PRACTICE,))
         elif facts.height_m > theirs.height_m + TALLER_BY_M:
-            back = shade_on(problem, as_blocks(other), spot, days_together(problem, other.request, spot))
+            theirs_together = _only_at(days_together(problem, other.request, spot), other.date)
+            back = shade_on(problem, as_blocks(other), spot, theirs_together)
             if back is None or not at_date(back, other.date):
                 lower.append(theirs.crop.name)
     if lower:
         names = listed(sorted(set(lower)))
         text = f"At {facts.height_m:.1f} m it stands where it takes no midday sun from {names}."
         yield Reason("shade by a taller crop", text, 0.0, (PRACTICE,))
+
+
+def _only_at(together: FloatArray, date: int) -> FloatArray:
+    """Days together at one date, none at the others: what is of no account need not be worked out."""
+    found = np.zeros_like(together)
+    found[date] = together[date]
+    return found
 
 
 def _shade_from_beyond(problem: PlacementProblem, spot: Spot, spots: Sequence[Spot]) -> Iterator[Reason]:

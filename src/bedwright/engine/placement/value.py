@@ -270,12 +270,13 @@ def shade_on(
     days = np.minimum(1.0, together / mine.dates.days)[:, None]
     spare = _known_spare_h(problem, blocks)
     short = np.zeros((len(together), len(blocks.start_m)))
+    rays = problem.beds[blocks.bed].rays
+    lost: dict[int, FloatArray] = {}
     for date, month in enumerate(_months_together(problem, blocks.request, other)):
         if together[date]:
-            rays = problem.beds[blocks.bed].rays[month]
-            short[date] = np.maximum(
-                0.0, lost_h(_box(blocks), spot_box(other), rays, taller_by_m) - spare[date]
-            )
+            if month not in lost:
+                lost[month] = lost_h(_box(blocks), spot_box(other), rays[month], taller_by_m)
+            short[date] = np.maximum(0.0, lost[month] - spare[date])
     points: FloatArray = -share("shade by a taller crop") * worth * days * short
     return points
 
@@ -291,10 +292,13 @@ def _shade_from(
     days = np.minimum(1.0, together / theirs.dates.days[other.date])[:, None]
     spare = float(_known_spare_h(problem, as_blocks(other))[other.date, 0])
     short = np.zeros((len(together), len(blocks.start_m)))
+    rays = problem.beds[blocks.bed].rays
+    lost: dict[int, FloatArray] = {}
     for date, month in enumerate(_months_together(problem, blocks.request, other)):
         if together[date]:
-            rays = problem.beds[blocks.bed].rays[month]
-            short[date] = np.maximum(0.0, lost_h(spot_box(other), _box(blocks), rays, taller_by_m) - spare)
+            if month not in lost:
+                lost[month] = lost_h(spot_box(other), _box(blocks), rays[month], taller_by_m)
+            short[date] = np.maximum(0.0, lost[month] - spare)
     points: FloatArray = -share("shade by a taller crop") * spot_worth(problem, other) * days * short
     return points
 

@@ -28,7 +28,7 @@ def with_what_would_help(board: Board, shortfalls: Sequence[Shortfall]) -> tuple
     numbers = {one.request.code: number for number, one in enumerate(problem.requests) if not one.fixed}
     wanted = {short.planting_code: numbers.get(short.planting_code) for short in shortfalls}
     open_to = {number for number in wanted.values() if number is not None and _has_ground(problem, number)}
-    boarded = _with_boards(board, {bed for number in open_to for bed in problem.requests[number].beds})
+    boarded = _with_boards(board, open_to)
     found = []
     for short in shortfalls:
         number = wanted[short.planting_code]
@@ -63,10 +63,14 @@ def _helps(board: Board, boarded: Board | None, request: int) -> Iterator[str]:
     yield from _instead(board, request, facts, missing)
 
 
-def _with_boards(board: Board, beds: Collection[int]) -> Board | None:
-    """The same plan where one could stand inside all beds of which some is out of reach; None if none is."""
+def _with_boards(board: Board, requests: Collection[int]) -> Board | None:
+    """The same plan where one could stand inside all beds of which some is out of reach; None if none is.
+
+    Beds that are not asked about are left out of the question, save where something stands.
+    """
     problem = board.problem
-    wide = {bed for bed in beds if area_beyond_m2(problem.beds[bed].shape) > 0}
+    open_to = {bed for number in requests for bed in problem.requests[number].beds}
+    wide = {bed for bed in open_to if area_beyond_m2(problem.beds[bed].shape) > 0}
     if not wide:
         return None
     changed = [
@@ -75,7 +79,17 @@ def _with_boards(board: Board, beds: Collection[int]) -> Board | None:
         else facts
         for number, facts in enumerate(problem.beds)
     ]
-    return Board(replace(problem, beds=tuple(changed)), board.spots)
+    used = {(spot.request, spot.bed) for spot in board.spots}
+    asked = [
+        replace(
+            facts,
+            beds=tuple(
+                bed for bed in facts.beds if (number, bed) in used or (number in requests and bed in wide)
+            ),
+        )
+        for number, facts in enumerate(problem.requests)
+    ]
+    return Board(replace(problem, beds=tuple(changed), requests=tuple(asked)), board.spots)
 
 
 def _boards(board: Board, boarded: Board | None, request: int) -> Iterator[str]:

@@ -54,7 +54,8 @@ def near_tables(problem: PlacementProblem) -> NearTables:
     for number, ((low, tall), pair) in enumerate(problem.pairs.items()):
         known = np.flatnonzero(np.isfinite(needs.spare_h[low]))
         from_m = _shaded_from_m(pair, needs, known, needs.spare_h[low][known])
-        tallest_m = max(facts.height_m for facts in problem.requests if tall in facts.beds)
+        there = (facts.height_m for facts in problem.requests if tall in facts.beds)
+        tallest_m = max(there, default=0.0)
         for one in known[from_m < tallest_m + SMALL_M].tolist():
             by_low.setdefault((one, low), []).append((tall, number))
         for index, height_m in enumerate(heights):
