@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
+from bedwright.engine.pipeline import years_later
 from bedwright.model.log import (
     REPEATED_KINDS,
     CropHarvest,
@@ -59,6 +60,11 @@ def standing_records(records: Iterable[LogRecord]) -> tuple[LogRecord, ...]:
         families.setdefault(_first_of(record, by_id), []).append(record)
     found = [last for family in families.values() if not (last := _last_of(family)).struck]
     return tuple(sorted(found, key=lambda record: (record.day, *_written(record))))
+
+
+def in_season(day: date, season_start: date) -> bool:
+    """Whether a day lies in the year from the start of a season."""
+    return season_start <= day < years_later(season_start, 1)
 
 
 def records_by_season(

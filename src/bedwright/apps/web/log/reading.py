@@ -16,11 +16,10 @@ from bedwright.apps.web.log.models import LogEntry
 from bedwright.apps.web.log.seen import shelf
 from bedwright.apps.web.season import reading
 from bedwright.apps.web.season.models import PlanState, SavedPlan
-from bedwright.engine.pipeline import years_later
 from bedwright.model.log import LoggedSeason, LogKind, LogRecord, LogUnit
 from bedwright.model.problem import BadDocumentError
 from bedwright.model.season import SeasonPlan
-from bedwright.service.season_log import records_by_season, season_as_logged
+from bedwright.service.season_log import in_season, records_by_season, season_as_logged
 
 
 def record_of(entry: LogEntry) -> LogRecord:
@@ -76,7 +75,7 @@ def followed(garden: Garden) -> SavedPlan | None:
     if newest is None or newest.season_start is None or newest.season_start <= today:
         return newest
     starts = season_starts(garden)
-    begun = {digest for digest, start in starts.items() if start <= today < years_later(start, 1)}
+    begun = {digest for digest, start in starts.items() if in_season(today, start)}
     if not garden.log_entries.filter(plan_digest__in=begun).exists():
         return newest
     done = garden.plans.filter(state=PlanState.DONE, digest__in=begun).defer("packed")
