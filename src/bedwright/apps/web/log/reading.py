@@ -75,7 +75,8 @@ def followed(garden: Garden) -> SavedPlan | None:
     if newest is None or newest.season_start is None or newest.season_start <= today:
         return newest
     starts = season_starts(garden)
-    begun = {digest for digest, start in starts.items() if in_season(today, start)}
+    earlier = {digest: start for digest, start in starts.items() if start.year < newest.season_start.year}
+    begun = {digest for digest, start in earlier.items() if in_season(today, start)}
     if not garden.log_entries.filter(plan_digest__in=begun).exists():
         return newest
     done = garden.plans.filter(state=PlanState.DONE, digest__in=begun).defer("packed")

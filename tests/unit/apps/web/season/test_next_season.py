@@ -105,10 +105,14 @@ def test_a_plan_for_the_season_to_come_is_followed_once_that_begins(
     assert newest[1] == two_seasons[1]
 
 
-def test_a_plan_that_nobody_wrote_a_line_by_is_not_followed_for_long(
-    garden: Garden, coordinator: User, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("wrong_start", ["2026-01-10", "2027-01-01"])
+def test_a_plan_made_anew_with_another_start_is_followed_at_once(
+    garden: Garden, coordinator: User, monkeypatch: pytest.MonkeyPatch, wrong_start: str
 ) -> None:
-    made(garden, coordinator, WITH_GARLIC, WINTER)
+    wrong = made(garden, coordinator, WITH_GARLIC.replace("2027-01-01", wrong_start), WINTER)
+    if wrong_start.startswith("2027"):
+        # The same season, even with lines; in the other case nobody wrote any.
+        lines_of(garden, coordinator, wrong, "sown", "carrot-1")
     right = made(garden, coordinator, WITH_GARLIC.replace("2027-01-01", "2027-03-01"), WINTER)
     monkeypatch.setattr(reading, "today_in", lambda _: date(2027, 1, 9))
     found = plan_in(garden)

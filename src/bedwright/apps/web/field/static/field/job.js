@@ -7,12 +7,12 @@ import { dayWords, has, number, t } from "./words.js";
 
 const COUNTED = new Set(["sow", "set out", "sow under cover", "thin"]);
 
-// The crop in the reader's language; data fetched by an older release has only the book's name.
 // Of the plan that is followed, or of one whose season has yet to begin.
 export function plantingOf(app, { planting }) {
   return app.data?.plantings?.[planting] ?? app.data?.coming?.[planting];
 }
 
+// The crop in the reader's language; data fetched by an older release has only the book's name.
 export function cropWord(planting) {
   return planting.name ?? planting.crop;
 }
