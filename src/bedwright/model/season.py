@@ -355,6 +355,10 @@ class SeasonPlan:
     planting_light: tuple[PlantingLight, ...] = ()
     """In the order of the plantings."""
 
+    def is_of(self, book: GardenBook) -> bool:
+        """Whether a garden book is of this plan's season: both begin in the same year."""
+        return self.book.season_start.year == book.season_start.year
+
     def in_bed(self, bed_code: str) -> tuple[Planting, ...]:
         """Plantings of a bed in order of going in, then of place."""
         found = [planting for planting in self.plantings if planting.bed_code == bed_code]

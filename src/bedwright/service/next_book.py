@@ -53,7 +53,7 @@ def next_book(book: GardenBook, plan: SeasonPlan, logged: LoggedSeason | None = 
     ------
     Wishes, people and stock are taken over as they are: they are for a person to look through.
     """
-    if book.season_start.year != plan.book.season_start.year:
+    if not plan.is_of(book):
         message = f"the book is of the season from {book.season_start}, not {plan.book.season_start}"
         raise ValueError(message)
     start = years_later(book.season_start, 1)

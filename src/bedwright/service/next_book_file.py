@@ -50,7 +50,7 @@ def write_next_book(book_file: Path, plan: SeasonPlan, target: Path) -> GardenBo
         raise _cannot(target, str(target.parent), f"a file in {book_file.parent}", hint)
     text = text_of_file(book_file)
     book = book_from_text(text, str(book_file), catalogue)
-    if book.season_start.year != plan.book.season_start.year:
+    if not plan.is_of(book):
         expected = f"a day of the season that is over, which began {plan.book.season_start}"
         where = (str(book_file), None, None, "season.start")
         raise BadDocumentError((Problem(*where, str(book.season_start), expected),))

@@ -170,7 +170,7 @@ def remake_season(
 
 def _refuse_another_season(plan: SeasonPlan, book: GardenBook, book_file: Path) -> None:
     """A plan is made again within its season: what it holds would be taken for next year's."""
-    if book.season_start.year != plan.book.season_start.year:
+    if not plan.is_of(book):
         raise BadDocumentError(
             (
                 Problem(

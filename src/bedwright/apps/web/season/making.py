@@ -214,7 +214,7 @@ def _before(plan: SavedPlan, book: GardenBook) -> SeasonPlan:
     if plan.follows is None:
         raise _cannot_be("the plan before", "it was deleted meanwhile")
     before = plan_of(plan.follows)
-    if before.book.season_start.year != book.season_start.year:
+    if not before.is_of(book):
         raise _cannot_be("the plan before", f"it is of the season from {before.book.season_start}")
     return before
 

@@ -81,4 +81,4 @@ def _is_of_another_season(garden: Garden, plan: SeasonPlan) -> bool:
         book = head_book(garden)
     except BadDocumentError:
         return False
-    return book is not None and book.season_start.year != plan.book.season_start.year
+    return book is not None and not plan.is_of(book)

@@ -106,7 +106,7 @@ def save_pins(request: GardenRequest, garden: Garden, plan: SeasonPlan, change: 
     if garden.head is None:
         raise NotSavedError(gettext_noop("There is no garden book yet."))
     book = book_of(garden.head.text)
-    if book.season_start.year != plan.book.season_start.year:
+    if not plan.is_of(book):
         raise NotSavedError(
             gettext_noop(
                 "The garden book is of another season by now; nothing of this plan is settled in it."
