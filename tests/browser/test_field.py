@@ -503,7 +503,7 @@ def test_a_first_job_of_the_season_to_come_is_ticked_among_those_of_this_one(
     sent(page, 1)
     coming = season_to_come(garden, coordinator)
     page.reload()
-    code = f"{coming.digest}/lettuce-1:sow-under-cover"
+    code = f"{coming.digest}|lettuce-1:sow-under-cover"
     job = page.locator(f'[data-task="{code}"]')
     expect(job).to_contain_text("Sow under cover lettuce")
     tick(page, code)

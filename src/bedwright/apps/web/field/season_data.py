@@ -18,6 +18,7 @@ from bedwright.apps.web.field.local_measures import LocalMeasures
 from bedwright.apps.web.field.pictures import picture_of
 from bedwright.apps.web.gardens.models import Garden
 from bedwright.apps.web.log.reading import newest_plan_in, plan_in, record_of, season_in, zone_of
+from bedwright.apps.web.log.wire import coming_code
 from bedwright.apps.web.season import reading
 from bedwright.apps.web.season.models import SavedPlan
 from bedwright.apps.web.sentences import in_language
@@ -95,7 +96,7 @@ def _coming(
     """
 
     def marked(code: str) -> str:
-        return f"{plan.revision}/{code}"
+        return coming_code(plan.revision, code)
 
     logged = season_in(garden, plan)
     new = {

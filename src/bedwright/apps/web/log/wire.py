@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import math
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -27,6 +28,8 @@ MOST_PEOPLE = 500
 MOST_MINUTES = MOST_PEOPLE * 24 * 60
 MOST_NOTE = 4000
 MOST_DIGEST = 16
+_OF_PLAN = re.compile(r"([0-9a-f]{8})\|(.*)", re.DOTALL)
+"""A code of a plan whose season is yet to begin, as `coming_code` writes it."""
 
 
 class BadLineError(Exception):
@@ -90,8 +93,10 @@ class _Fields:
 
     def code(self, name: str, most: int) -> tuple[str, str]:
         """A plan's digest and a code of that plan; without a digest the code is one of the line's plan."""
-        plan, _mark, code = self.text(name, MOST_DIGEST + 1 + most).rpartition("/")
-        if len(plan) > MOST_DIGEST or len(code) > most:
+        given = self.text(name, MOST_DIGEST + 1 + most)
+        of_plan = _OF_PLAN.fullmatch(given)
+        plan, code = of_plan.groups() if of_plan else ("", given)
+        if len(code) > most:
             self.wrong(name, code, _("at most %(n)d characters of text") % {"n": most})
             return "", ""
         return plan, code
@@ -153,6 +158,14 @@ def moment(text: str) -> datetime:
     if read.tzinfo is None:
         raise ValueError(text)
     return read
+
+
+def coming_code(plan_revision: str, code: str) -> str:
+    """A code as phones hold it where it is one of a plan whose season is yet to begin.
+
+    Codes of the plan that is followed may be the same, and may hold a slash: `lettuce-1/2`.
+    """
+    return f"{plan_revision}|{code}"
 
 
 def sent_line(given: object) -> SentLine:

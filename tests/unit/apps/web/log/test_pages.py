@@ -317,3 +317,13 @@ def test_an_amount_that_can_only_be_a_slip_is_told_at_its_box(
     assert set(errors) == {"quantity", "hours"}
     assert errors["quantity"] == ["Mehr als 5000,00 kg in einer Zeile gilt als Tippfehler."]
     assert not LogEntry.objects.exists()
+
+
+def test_a_later_sowing_keeps_its_code_with_the_slash_in_it(garden: Garden, volunteer: User) -> None:
+    sent = line(
+        planting="lettuce-1/2", task="lettuce-1/2:sow", plan="c50d7cab", kind="sown", quantity=None, unit=""
+    )
+    coming = line(planting="0123abcd|lettuce-1/2", task="0123abcd|lettuce-1/2:sow", plan="c50d7cab")
+    accept(garden, sender(garden, volunteer), [sent, coming])
+    kept = {entry.plan_digest: (entry.planting_code, entry.task_code) for entry in garden.log_entries.all()}
+    assert kept == dict.fromkeys(("c50d7cab", "0123abcd"), ("lettuce-1/2", "lettuce-1/2:sow"))

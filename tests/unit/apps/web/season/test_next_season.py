@@ -143,7 +143,7 @@ def test_first_jobs_of_the_season_to_come_are_among_those_of_the_one_that_ends(
 
     data = told()
     assert data["plan"] == first.revision
-    code = f"{second.revision}/leek-1:sow-under-cover"
+    code = f"{second.revision}|leek-1:sow-under-cover"
     (job,) = (each for each in data["jobs"] if each["code"] == code)
     assert data["coming"][job["planting"]]["crop"] == "leek"
     assert job["planting"] not in data["plantings"]
